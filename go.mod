@@ -1,0 +1,13 @@
+module rodcall
+
+go 1.26.0
+
+require (
+	github.com/google/go-cmp v0.7.0 // indirect
+	github.com/rogpeppe/go-internal v1.16.0 // indirect
+	github.com/shopspring/decimal v1.4.0 // indirect
+	go.etcd.io/bbolt v1.5.0 // indirect
+	golang.org/x/image v0.48.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
+	pgregory.net/rapid v1.3.0 // indirect
+)

@@ -1,0 +1,4 @@
+package session
+
+// helpTexts say what each command does.
+var helpTexts = map[Key]text{}

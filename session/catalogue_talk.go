@@ -1,0 +1,4 @@
+package session
+
+// talkTexts are the sentences of the conversation.
+var talkTexts = map[Key]text{}

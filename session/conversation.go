@@ -1,0 +1,46 @@
+package session
+
+import "rodcall/reduce"
+
+// Conversation is one person's place in one chat. It is a value, saved with
+// each outcome but no part of any log.
+type Conversation struct {
+	Lang string `json:"lang,omitempty"` // "en" or "es"; "" until known
+	// Asked is the station asked for, in job Job.
+	Job   string         `json:"job,omitempty"`
+	Asked reduce.Station `json:"asked,omitzero"`
+	// Backward: the walk goes round the other way.
+	Backward bool `json:"backward,omitempty"`
+	// Skipped stations are not asked for again before all others are read.
+	Skipped []reduce.Station `json:"skipped,omitempty"`
+	// Question pending, nil for none. Number counts all questions ever asked
+	// of this person here.
+	Question *Question `json:"question,omitempty"`
+	Number   int64     `json:"number,omitempty"`
+	// Unread remembers, for the newest few messages that gave no reading, at
+	// which station each would have been read: an edit mends them there.
+	Unread []Unheard `json:"unheard,omitempty"`
+	// Told lists what is told once (cautions, what a job lacks).
+	Told []string `json:"told,omitempty"`
+}
+
+// Question is a pending question, as data.
+type Question struct {
+	Number  int64          `json:"n"`
+	Kind    string         `json:"kind"`
+	Job     string         `json:"job,omitempty"`
+	Station reduce.Station `json:"station,omitzero"`
+	// Text and Message: the line that made the bot ask, and its message.
+	Text    string `json:"text,omitempty"`
+	Message string `json:"message,omitempty"`
+	// Stage and Values of a dialogue of several steps (the rod's test).
+	Stage   int             `json:"stage,omitempty"`
+	Values  []reduce.Length `json:"values,omitempty"`
+	Buttons []Button        `json:"buttons,omitempty"`
+}
+
+// Unheard is a message that gave no reading, and the station asked for then.
+type Unheard struct {
+	Message string         `json:"message"`
+	Station reduce.Station `json:"station"`
+}

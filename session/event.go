@@ -1,0 +1,152 @@
+package session
+
+import (
+	"time"
+
+	"rodcall/reduce"
+)
+
+// Event is one entry of a job's log.
+type Event struct {
+	Seq     uint64    // from 1, without gaps
+	At      time.Time // UTC
+	By      PersonID
+	Message string // ID of the message that caused it, "" for none
+	Line    int    // of that message, from 1
+	Body    Body
+}
+
+// Body is what happened: one of the types below. The list is closed; bodies
+// (events.go) drives codec, fold, export and audit.
+type Body interface{ kind() string }
+
+// Opened opens a job. It is always event 1.
+type Opened struct {
+	Job  string `json:"job"`
+	Chat string `json:"chat"`
+	Name string `json:"name"`
+}
+
+// OutlineSet sets the outline, whole: loops, piers, grid.
+type OutlineSet struct {
+	Loops  []reduce.Loop  `json:"loops"`
+	Piers  []reduce.Point `json:"piers,omitempty"`
+	Grid   reduce.Grid    `json:"grid"`
+	Metric bool           `json:"metric,omitempty"`
+}
+
+// UnitsSet sets the unit and the finest amount shown.
+type UnitsSet struct {
+	Unit   reduce.Unit   `json:"unit"`
+	Finest reduce.Length `json:"finest"`
+	Grid   reduce.Grid   `json:"grid"`
+}
+
+// SetupOpened: the laser stands in a new place.
+type SetupOpened struct {
+	Setup  int  `json:"setup"`
+	Bumped bool `json:"bumped,omitempty"`
+}
+
+// RodTaken: a person takes up a rod in a set-up. A rod that exists changes
+// hands; Kind is then its kind.
+type RodTaken struct {
+	Rod   int            `json:"rod"`
+	Setup int            `json:"setup"`
+	Kind  reduce.RodKind `json:"kind"`
+	By    PersonID       `json:"by"`
+}
+
+// RodTested is a ten-second test: what the rod showed on a spot and on a
+// scrap of known thickness there.
+type RodTested struct {
+	Rod       int           `json:"rod"`
+	Thickness reduce.Length `json:"thickness"`
+	Bare      reduce.Length `json:"bare"`
+	Raised    reduce.Length `json:"raised"`
+	Passed    bool          `json:"passed"`
+}
+
+// RodFlipped: from now on, and for all it read, the rod counts the other way.
+type RodFlipped struct {
+	Rod     int  `json:"rod"`
+	Flipped bool `json:"flipped"`
+}
+
+// ReferenceSet chooses the station whose elevation is 0.
+type ReferenceSet struct {
+	Station reduce.Station `json:"station"`
+}
+
+// Read is a reading. A check is an observation beside the station's reading,
+// never in place of it.
+type Read struct {
+	Round   int            `json:"round"`
+	Rod     int            `json:"rod"`
+	Station reduce.Station `json:"station"`
+	Value   reduce.Length  `json:"value"`
+	Check   bool           `json:"check,omitempty"`
+	Said    string         `json:"said"`
+}
+
+// Voided takes readings back: an edit, an undo.
+type Voided struct {
+	Seqs []uint64 `json:"seqs"`
+	Why  string   `json:"why"` // "edit", "undo"
+}
+
+// Restored takes a setting back: the job's settings are again what they were
+// before event Seq.
+type Restored struct {
+	Seq uint64 `json:"seq"`
+}
+
+// NoBeam: the laser does not reach this station in this set-up.
+type NoBeam struct {
+	Station reduce.Station `json:"station"`
+}
+
+// RoundEnded ends the round, whatever is left.
+type RoundEnded struct {
+	Round int `json:"round"`
+}
+
+// DatumSet chooses the level to build to; Choice "" takes it back.
+type DatumSet struct {
+	Choice  reduce.DatumChoice `json:"choice"`
+	Station reduce.Station     `json:"station,omitzero"`
+	Level   reduce.Length      `json:"level,omitzero"`
+}
+
+// ToleranceSet is the crew's own tolerance of the sill from its datum.
+type ToleranceSet struct {
+	Tolerance reduce.Length `json:"tolerance"`
+}
+
+// SurfaceSet says what the rod stands on in this round.
+type SurfaceSet struct {
+	Surface string `json:"surface"` // concrete, shims, plate
+}
+
+// BoltsSet says whether the anchor bolts are tight in this round.
+type BoltsSet struct {
+	Tight bool `json:"tight"`
+}
+
+func (Opened) kind() string       { return "opened" }
+func (OutlineSet) kind() string   { return "outline" }
+func (UnitsSet) kind() string     { return "units" }
+func (SetupOpened) kind() string  { return "setup" }
+func (RodTaken) kind() string     { return "rod" }
+func (RodTested) kind() string    { return "rod-tested" }
+func (RodFlipped) kind() string   { return "rod-flipped" }
+func (ReferenceSet) kind() string { return "reference" }
+func (Read) kind() string         { return "read" }
+func (Voided) kind() string       { return "voided" }
+func (Restored) kind() string     { return "restored" }
+func (NoBeam) kind() string       { return "no-beam" }
+func (RoundEnded) kind() string   { return "round-ended" }
+func (DatumSet) kind() string     { return "datum" }
+func (ToleranceSet) kind() string { return "tolerance" }
+func (SurfaceSet) kind() string   { return "surface" }
+func (BoltsSet) kind() string     { return "bolts" }

@@ -1,0 +1,115 @@
+package session
+
+import (
+	"time"
+
+	"rodcall/reduce"
+)
+
+// PersonID numbers a person. Names and platform ids live in a table of the
+// store's own, so that a person can be forgotten without breaking a log.
+type PersonID int64
+
+// Person is who sent a message.
+type Person struct {
+	ID   PersonID
+	Name string // as now known, for replies only
+}
+
+// MessageKind says what a person did.
+type MessageKind uint8
+
+// The kinds of message.
+const (
+	Said   MessageKind = iota + 1 // sent a text
+	Edited                        // changed the text of message ID
+	Tapped                        // tapped a button: Question and Text of its answer
+)
+
+// Place is a job and a station in it: what a sent message asked for.
+type Place struct {
+	Job     string         `json:"job,omitempty"`
+	Station reduce.Station `json:"station,omitzero"`
+}
+
+// Message is one thing a person did in a chat, as an adapter decoded it.
+type Message struct {
+	Kind MessageKind
+	// ID of the message in its chat. An edit carries the ID of the message
+	// it changed.
+	ID   string
+	From Person
+	At   time.Time // UTC
+	Text string
+	// Private says that nobody else is in the chat.
+	Private bool
+	// Lang is the platform's word on the person's language: "en", "es" or "".
+	Lang string
+	// ReplyTo is the ID of the person's message that this one replies to.
+	ReplyTo string
+	// Asked is what the bot's message that this one replies to asked for.
+	Asked Place
+	// Question is the number of the question whose button was tapped.
+	Question int64
+	// FreshID is an id that no job in the file has: the id of a job that this
+	// message opens.
+	FreshID string
+}
+
+// Reply is one message to the chat.
+type Reply struct {
+	Text string `json:"text,omitempty"`
+	// Buttons are choices that belong to the message; a tap sends Text.
+	Buttons []Button `json:"buttons,omitempty"`
+	// Question is the number that Buttons carry; it acts once.
+	Question int64 `json:"question,omitempty"`
+	// Keys are rows of ready answers; a tap is the same as typing the key.
+	Keys [][]string `json:"keys,omitempty"`
+	// Picture asks for the drawing of the job (its id), made when it is sent.
+	Picture string `json:"picture,omitempty"`
+	// Asks is what the message asks for: a reply to it finds its place.
+	Asks Place `json:"asks,omitzero"`
+	// Live names a message of which only the newest matters: it replaces an
+	// unsent one of the same name in its chat.
+	Live string `json:"live,omitempty"`
+	// Lang is the language of the text and of the picture.
+	Lang string `json:"lang,omitempty"`
+}
+
+// Button is one choice: what it shows, and the text that a tap sends.
+type Button struct {
+	Label string `json:"label"`
+	Text  string `json:"text"`
+}
+
+// Outcome is what the caller must do after a message, in this order: append
+// Events to the log of Job, save Chat and Conversation, put Replies into the
+// outbox, all in one transaction; then apply Events to the job in memory.
+type Outcome struct {
+	// Job is the job that Events belong to: the one given, or a new one
+	// whose first event is Opened.
+	Job          string
+	Events       []Event
+	Chat         Chat
+	Conversation Conversation
+	Replies      []Reply
+}
+
+// Chat is what a chat (with its topic) holds for all who are in it. It is a
+// value: saved with each outcome.
+type Chat struct {
+	ID      string      `json:"id"`             // the chat's own id, with its topic
+	Current string      `json:"job,omitempty"`  // id of the job that messages are about
+	Jobs    []JobHeader `json:"jobs,omitempty"` // oldest first
+}
+
+// JobHeader is a job in one line: what lists show without folding its log.
+type JobHeader struct {
+	ID     string    `json:"id"`
+	Name   string    `json:"name"`
+	State  State     `json:"state"`
+	Read   int       `json:"read"`
+	Left   int       `json:"left"`
+	Events uint64    `json:"events"`
+	Opened time.Time `json:"opened"`
+}

@@ -1,0 +1,218 @@
+package main
+
+import (
+	"bufio"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session"
+	"rodcall/session/phrase"
+)
+
+func runParse(ctx context.Context, s streams, args []string) error {
+	f := newFlags("parse")
+	walls := f.text("job-outline", "")
+	rod := f.text("rod", "direct")
+	unit := f.text("unit", "in")
+	asked := f.text("asked", "c1")
+	piers := f.list("pier")
+	if _, err := f.parse(args, 0); err != nil {
+		return err
+	}
+	c := phrase.Context{}
+	if err := c.Rod.UnmarshalText([]byte(*rod)); err != nil {
+		return wrongly("rodcall parse --rod standard", "--rod: %w", err)
+	}
+	if err := c.Unit.UnmarshalText([]byte(*unit)); err != nil {
+		return wrongly("rodcall parse --unit mm", "--unit: %w", err)
+	}
+	outline, metric, err := outlineOf(*walls, c.Unit)
+	if err != nil {
+		return err
+	}
+	if metric && !f.given("unit") {
+		c.Unit = reduce.UnitMillimetre
+	}
+	c.Finest = c.Unit.Finest()
+	if outline, err = withPiers(outline, *piers); err != nil {
+		return err
+	}
+	c.Outline = &outline
+	if c.Asked, err = stationOf(&outline, *asked); err != nil {
+		return err
+	}
+	return parseLines(ctx, s, c)
+}
+
+// outlineOf reads walls as a message would say them; without any, the outline
+// is empty. metric says that the walls were given in metres.
+func outlineOf(walls string, unit reduce.Unit) (o reduce.Outline, metric bool, err error) {
+	o.Grid = reduce.GridFor(unit)
+	if strings.TrimSpace(walls) == "" {
+		return o, false, nil
+	}
+	const hint = "an outline that works: rodcall parse --job-outline 40x28"
+	m := phrase.Parse(phrase.Context{
+		Rod: reduce.Direct, Unit: unit, Finest: unit.Finest(), Outline: &o,
+	}, walls)
+	w, ok := m.Arg.(phrase.Walls)
+	if m.Kind != phrase.Command || m.Command != phrase.CmdOutline || !ok {
+		if m.Kind == phrase.Refuse || m.Kind == phrase.Ask {
+			return o, false, wrongly(hint, "--job-outline %q: %s", walls, reason(m))
+		}
+		return o, false, wrongly(hint, "--job-outline %q is not an outline", walls)
+	}
+	metric = w.Metric || unit == reduce.UnitMillimetre && !w.Feet
+	o.Grid = reduce.GridFor(reduce.UnitInch)
+	if metric {
+		o.Grid = reduce.GridFor(reduce.UnitMillimetre)
+	}
+	o, err = o.WithLoop("", reduce.Point{}, w.Legs)
+	if err != nil {
+		return o, false, wrongly(hint, "--job-outline %q: %w", walls, err)
+	}
+	return o, metric, nil
+}
+
+// withPiers gives the outline the piers up to the highest one named. Where
+// they stand has no bearing on what a message means: they stand in a row.
+func withPiers(o reduce.Outline, names []string) (reduce.Outline, error) {
+	const hint = "a pier that works: rodcall parse --job-outline 40x28 --pier p1"
+	most := 0
+	for _, name := range names {
+		s, err := reduce.ParseStation(name, o.Grid.Mark)
+		if err != nil || s.Kind != reduce.Pier {
+			return o, wrongly(hint, "--pier %q is not a pier", name)
+		}
+		most = max(most, s.Number)
+	}
+	if most == 0 {
+		return o, nil
+	}
+	if most > reduce.MaxStations {
+		return o, wrongly(hint, "--pier p%d is past the last pier there can be, p%d", most, reduce.MaxStations)
+	}
+	at := make([]reduce.Point, most)
+	for i := range at {
+		at[i] = reduce.Point{X: reduce.Length(i+1) * o.Grid.Mark, Y: o.Grid.Mark}
+	}
+	o, err := o.WithPiers(at)
+	if err != nil {
+		return o, wrongly(hint, "--pier: %w", err)
+	}
+	return o, nil
+}
+
+// stationOf reads the full name of a station that the outline has.
+func stationOf(o *reduce.Outline, name string) (reduce.Station, error) {
+	const hint = "a station that works: rodcall parse --job-outline 40x28 --asked c1+8"
+	s, err := reduce.ParseStation(name, o.Grid.Mark)
+	if err != nil {
+		return s, wrongly(hint, "--asked %q is not a station", name)
+	}
+	at, err := o.Resolve(s)
+	var none *reduce.NoStationError
+	switch {
+	case errors.As(err, &none) && none.Wall > 0:
+		return s, wrongly(hint, "--asked %s is past the end of its wall, which is %s long", name, none.Wall.Decimal(o.Grid.Mark))
+	case err != nil:
+		return s, wrongly(hint, "--asked %s is not on the outline", name)
+	}
+	return at, nil
+}
+
+// parsed is one line of the output.
+type parsed struct {
+	Said    string   `json:"said"`
+	Meaning string   `json:"meaning"`
+	Station *string  `json:"station"`
+	Value   *string  `json:"value"`
+	Command *string  `json:"command"`
+	Why     *string  `json:"why"`
+	Answers []string `json:"answers"`
+}
+
+// parseLines answers each line of the input with one object.
+func parseLines(ctx context.Context, s streams, c phrase.Context) error {
+	in := bufio.NewReader(s.in)
+	out := json.NewEncoder(s.out)
+	out.SetEscapeHTML(false)
+	for ctx.Err() == nil {
+		line, err := in.ReadString('\n')
+		if err != nil && !errors.Is(err, io.EOF) {
+			return fmt.Errorf("read messages: %w", err)
+		}
+		if err != nil && line == "" {
+			return nil
+		}
+		m := phrase.Parse(c, strings.TrimRight(line, "\r\n"))
+		if err := out.Encode(asJSON(m, c.Outline.Grid.Mark)); err != nil {
+			return fmt.Errorf("write: %w", err)
+		}
+	}
+	return ctx.Err()
+}
+
+// asJSON is a meaning as the outside sees it; mark is what c3+8 counts in.
+func asJSON(m phrase.Meaning, mark reduce.Length) parsed {
+	p := parsed{Said: m.Said, Answers: m.Answers}
+	if p.Answers == nil {
+		p.Answers = []string{}
+	}
+	station := m.Station
+	switch m.Kind {
+	case phrase.Reading:
+		p.Meaning = "reading"
+		value := m.Value.String()
+		p.Value = &value
+	case phrase.Command:
+		p.Meaning = "command"
+		name := string(m.Command)
+		p.Command = &name
+		station = argStation(m.Arg)
+	case phrase.Ask, phrase.Refuse:
+		p.Meaning = "refuse"
+		if m.Kind == phrase.Ask {
+			p.Meaning = "ask"
+		}
+		why := reason(m)
+		p.Why = &why
+	default:
+		// Parse has no other kinds; a fault of this program.
+		p.Meaning = "kind " + strconv.Itoa(int(m.Kind))
+	}
+	if !station.IsZero() {
+		name := station.Name(mark)
+		p.Station = &name
+	}
+	return p
+}
+
+// argStation is the station that a command speaks of, zero where it speaks of
+// none.
+func argStation(a phrase.Arg) reduce.Station {
+	switch a := a.(type) {
+	case phrase.StationArg:
+		return a.Station
+	case phrase.ReadingArg:
+		return a.Station
+	case phrase.DatumArg:
+		return a.Station
+	}
+	return reduce.Station{}
+}
+
+// reason is the English sentence that says why a line is asked back or refused.
+func reason(m phrase.Meaning) string {
+	args := make([]any, len(m.Why.Args))
+	for i, a := range m.Why.Args {
+		args[i] = a
+	}
+	return session.Say("en", session.Key("why."+string(m.Why.Code)), args...)
+}

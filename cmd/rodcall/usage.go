@@ -1,0 +1,72 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+)
+
+// overview is the help of the program as a whole.
+func overview() string {
+	var b strings.Builder
+	b.WriteString(`rodcall keeps the field book while a poured foundation is checked for level
+with a laser and a rod: it takes what the rod shows, asks for the next station,
+and draws how far each spot must come up or down.
+
+usage: rodcall COMMAND [FLAGS] [ARGUMENTS]
+
+commands:
+`)
+	for _, c := range commands() {
+		fmt.Fprintf(&b, "  %-8s  %s\n", c.name, c.short)
+	}
+	b.WriteString(`
+The help of one command: rodcall help parse
+Exit status: 0 done, 1 it failed, 2 called wrongly.
+`)
+	return b.String()
+}
+
+const helpUsage = `usage: rodcall help [COMMAND]
+
+Prints the list of commands, or the help of one.
+
+example:
+  rodcall help parse
+`
+
+const versionUsage = `usage: rodcall version
+
+Prints the version of the program and of the Go that built it.
+
+example:
+  rodcall version
+`
+
+const parseUsage = `usage: rodcall parse [--job-outline OUTLINE] [FLAGS] < MESSAGES
+
+Says what messages mean: reads one message a line from standard input and
+prints one JSON object a line, in the same order. Nothing is stored.
+
+flags:
+  --job-outline OUTLINE  the walls, as a message would say them: 40x28, 12x8 m,
+                         walls 40 left 28 left 40 left 28 (without it every
+                         station exists)
+  --rod direct|standard  how the rod counts (direct: zero in the middle)
+  --unit in|ft|mm        what amounts are counted in (in)
+  --asked STATION        the station that was asked for (c1, the walk's first)
+  --pier p1              the job has this pier, and those of lower number;
+                         several between commas, or the flag several times
+
+Each object holds
+  said     the message
+  meaning  reading, ask (it could mean several things), refuse or command
+  station  the full name, the asked one where none was said, or null
+  value    the rod's reading in millimetres as a decimal text, or null
+  command  the command's name, or null
+  why      why it is asked back or refused, or null
+  answers  what to send instead; each is itself a reading or a command
+
+example:
+  $ echo 'c3 3/8 low' | rodcall parse --job-outline 40x28
+  {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
+`

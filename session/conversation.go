@@ -13,6 +13,9 @@ type Conversation struct {
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.
 	Skipped []reduce.Station `json:"skipped,omitempty"`
+	// Skip is the station skipped last, while nothing came after it: undo
+	// goes back to it.
+	Skip reduce.Station `json:"skip,omitzero"`
 	// Question pending, nil for none. Number counts all questions ever asked
 	// of this person here.
 	Question *Question `json:"question,omitempty"`
@@ -33,6 +36,8 @@ type Question struct {
 	// Text and Message: the line that made the bot ask, and its message.
 	Text    string `json:"text,omitempty"`
 	Message string `json:"message,omitempty"`
+	// Held lines wait for the answer: who holds which rod.
+	Held []Held `json:"held,omitempty"`
 	// Stage and Values of a dialogue of several steps (the rod's test).
 	Stage   int             `json:"stage,omitempty"`
 	Values  []reduce.Length `json:"values,omitempty"`
@@ -42,5 +47,14 @@ type Question struct {
 // Unheard is a message that gave no reading, and the station asked for then.
 type Unheard struct {
 	Message string         `json:"message"`
+	Line    int            `json:"line"`
+	Station reduce.Station `json:"station"`
+}
+
+// Held is a line that waits for the answer to a question.
+type Held struct {
+	Message string         `json:"message"`
+	Line    int            `json:"line"`
+	Text    string         `json:"text"`
 	Station reduce.Station `json:"station"`
 }

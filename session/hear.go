@@ -1,9 +1,420 @@
 package session
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// Limits on one message: what is beyond them is not read, and said so.
+const (
+	maxLines    = 200
+	maxUnheard  = 12
+	maxHeld     = 40
+	maxTold     = 40
+	maxListed   = 12 // stations named one by one in a list
+	maxNameRune = 60
+)
+
 // Hear answers one message. job is the job that the message is about (the
-// chat's current one, or the one named by what it replies to), nil where
-// there is none; it and chat are not changed. Hear never fails: what it cannot
+// chat's current one, or the one named by what it replies to), nil where there
+// is none; neither it nor chat is changed. Hear never fails: what it cannot
 // read it says so.
 func Hear(chat Chat, job *Job, c Conversation, m Message) Outcome {
-	return Outcome{Chat: chat, Conversation: c, Replies: []Reply{{Text: "?"}}}
+	h := newHearing(chat, job, c, m)
+	switch m.Kind {
+	case Said:
+		h.said()
+	case Edited:
+		h.edited()
+	case Tapped:
+		h.tapped()
+	}
+	return h.outcome()
 }
+
+// hearing is one message on its way through Hear.
+type hearing struct {
+	chat Chat
+	job  *Job // a scratch copy, nil where there is none
+	c    Conversation
+	m    Message
+	lang string
+
+	// message and line that events are put down to: those that first brought
+	// the text, where it had to wait for an answer.
+	message string
+	line    int
+	// aside: the message mends one station; the walk stays at kept.
+	aside bool
+	kept  reduce.Station
+
+	wasWalking bool
+	events     []Event
+	replies    []Reply
+}
+
+// answer is what one line is answered with.
+type answer struct {
+	lines    []string
+	question *Question // to be asked with it; its Buttons are shown
+	buttons  []Button  // offered with it, where there is no question
+	picture  bool
+	next     bool // say what is asked for next
+	unheard  bool // nothing came of the line
+}
+
+func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
+	h := &hearing{chat: chat, c: c, m: m, message: m.ID, line: 1}
+	h.chat.Jobs = slices.Clone(chat.Jobs)
+	h.c.Skipped = slices.Clone(c.Skipped)
+	h.c.Unread = slices.Clone(c.Unread)
+	h.c.Told = slices.Clone(c.Told)
+	if c.Question != nil {
+		q := *c.Question
+		h.c.Question = &q
+	}
+	if job != nil {
+		h.job = job.scratch()
+		h.wasWalking = job.State() == StateWalk
+	}
+	h.lang = "en"
+	if c.Lang == "" {
+		h.c.Lang = m.Lang
+	}
+	if h.c.Lang == "es" {
+		h.lang = "es"
+	}
+	h.settle()
+	return h
+}
+
+// settle puts the person's place in order for the job at hand.
+func (h *hearing) settle() {
+	if h.job == nil {
+		return
+	}
+	if h.c.Job != h.job.ID {
+		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
+	}
+	if h.c.Asked.IsZero() && !h.job.RoundEnded {
+		h.advance(h.job.last)
+	}
+}
+
+// advance asks for the station after the one given.
+func (h *hearing) advance(after reduce.Station) {
+	w := h.walk()
+	next, ok := w.next(after)
+	if !ok {
+		next = reduce.Station{}
+	}
+	h.c.Asked = next
+}
+
+func (h *hearing) walk() *walk {
+	return &walk{job: h.job, read: h.job.readNow(), backward: h.c.Backward, skipped: h.c.Skipped}
+}
+
+func (h *hearing) say(key Key, args ...any) string { return Say(h.lang, key, args...) }
+
+// emit puts an event into the outcome and into the scratch job.
+func (h *hearing) emit(b Body) {
+	e := Event{Seq: h.job.Seq + 1, At: h.m.At.UTC(), By: h.m.From.ID, Message: h.message, Line: h.line, Body: b}
+	if err := h.job.Apply(e); err != nil {
+		// Only a fault of this program can bring this about; the caller keeps
+		// the message and goes on with the next.
+		panic(fmt.Sprintf("session: own event refused: %v", err))
+	}
+	h.events = append(h.events, e)
+}
+
+func (h *hearing) outcome() Outcome {
+	o := Outcome{Events: h.events, Chat: h.chat, Conversation: h.c, Replies: h.replies}
+	if len(h.events) > 0 {
+		o.Job = h.job.ID
+		header := h.job.Header()
+		i := slices.IndexFunc(o.Chat.Jobs, func(j JobHeader) bool { return j.ID == header.ID })
+		if i < 0 {
+			o.Chat.Jobs = append(o.Chat.Jobs, header)
+		} else {
+			o.Chat.Jobs[i] = header
+		}
+	}
+	return o
+}
+
+// said hears a text: a line, or several.
+func (h *hearing) said() {
+	lines := textLines(h.m.Text)
+	switch len(lines) {
+	case 0:
+		h.reply(answer{lines: []string{h.say("empty")}})
+	case 1:
+		h.aim()
+		h.reply(h.hearLine(lines[0]))
+	default:
+		h.hearLines(lines)
+	}
+}
+
+// textLines are the lines of a text that hold something.
+func textLines(text string) []string {
+	var out []string
+	for _, l := range strings.FieldsFunc(text, func(r rune) bool { return r == '\n' || r == '\r' || r == '\u2028' }) {
+		if l = strings.TrimSpace(l); l != "" {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+// aim turns a reply to an older message to the station which that was about.
+func (h *hearing) aim() {
+	if h.job == nil {
+		return
+	}
+	at := reduce.Station{}
+	if h.m.ReplyTo != "" {
+		if rs := h.job.hist.ofMessage(h.m.ReplyTo); len(rs) > 0 {
+			at = rs[len(rs)-1].Station
+		} else if i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ReplyTo }); i >= 0 {
+			at = h.c.Unread[i].Station
+		}
+	} else if h.m.Asked.Job == h.job.ID {
+		at = h.job.resolve(h.m.Asked.Station)
+	}
+	if !at.IsZero() && at != h.c.Asked {
+		h.at(at)
+	}
+}
+
+// at makes the line about one station, leaving the walk where it is.
+func (h *hearing) at(s reduce.Station) {
+	h.aside = true
+	h.c.Asked, h.kept = s, h.c.Asked
+}
+
+// hearLines hears a text of several lines, each as if it had been sent by
+// itself: what is good is kept, what is bad is listed.
+func (h *hearing) hearLines(lines []string) {
+	h.aim()
+	over := 0
+	if len(lines) > maxLines {
+		over = len(lines) - maxLines
+		lines = lines[:maxLines]
+	}
+	var good, bad []string
+	var last answer
+	for i, l := range lines {
+		h.line = i + 1
+		a := h.hearLine(l)
+		if a.unheard {
+			why := ""
+			if len(a.lines) > 0 {
+				why = a.lines[0]
+			}
+			bad = append(bad, h.say("batch.bad", i+1, why))
+			if a.question != nil && (last.question == nil || a.question.Kind == whoHolds) {
+				last.question = a.question
+			}
+			continue
+		}
+		if len(a.lines) > 0 {
+			good = append(good, a.lines[0])
+		}
+		last.picture = last.picture || a.picture
+		last.next = true
+		if a.question != nil || len(a.buttons) > 0 {
+			last.question, last.buttons = a.question, a.buttons
+		}
+		if i == len(lines)-1 && len(a.lines) > 1 {
+			last.lines = a.lines[1:]
+		}
+	}
+	all := shorten(good, 2*maxListed, func(n int) string { return h.say("batch.more", n) })
+	if len(bad) > 0 {
+		all = append(all, h.say("batch.count", len(good), len(bad)))
+		all = append(all, shorten(bad, maxListed, func(n int) string { return h.say("batch.morebad", n) })...)
+	}
+	if over > 0 {
+		all = append(all, h.say("batch.over", maxLines, over))
+	}
+	last.lines = append(all, last.lines...)
+	last.unheard = len(good) == 0
+	h.reply(last)
+}
+
+// shorten keeps the first and the last of a long list.
+func shorten(list []string, keep int, more func(n int) string) []string {
+	if len(list) <= keep {
+		return list
+	}
+	out := slices.Clone(list[:keep-3])
+	out = append(out, more(len(list)-keep+1))
+	return append(out, list[len(list)-2:]...)
+}
+
+// hearLine hears one line and does what it says.
+func (h *hearing) hearLine(line string) answer {
+	m := phrase.Parse(h.context(), line)
+	if m.Kind == phrase.Ask || m.Kind == phrase.Refuse {
+		if joined, ok := h.join(line); ok {
+			m = joined
+		}
+	}
+	if m.Lang != "" && h.m.Kind != Tapped {
+		h.c.Lang, h.lang = m.Lang, m.Lang
+	}
+	if a, ok := h.testStep(line, m); ok {
+		return a
+	}
+	if m.Kind == phrase.Reading || m.Kind == phrase.Command && m.Command != phrase.CmdUndo {
+		h.c.Skip = reduce.Station{}
+	}
+	switch m.Kind {
+	case phrase.Reading:
+		if h.job == nil {
+			return h.noJob()
+		}
+		return h.reading(m)
+	case phrase.Command:
+		return h.command(m)
+	case phrase.Ask:
+		return h.askBack(m)
+	case phrase.Refuse:
+	}
+	return h.refuse(m)
+}
+
+func (h *hearing) context() phrase.Context {
+	if h.job == nil {
+		u := reduce.UnitInch
+		return phrase.Context{Rod: reduce.Direct, Unit: u, Finest: u.Finest(), Outline: &reduce.Outline{Grid: reduce.GridFor(u)}}
+	}
+	return phrase.Context{
+		Rod: h.kind(), Unit: h.job.Unit, Finest: h.job.Finest,
+		Outline: h.job.Outline, Asked: h.c.Asked,
+	}
+}
+
+// askBack asks what a line meant. Nothing is stored but the question.
+func (h *hearing) askBack(m phrase.Meaning) answer {
+	if h.job == nil {
+		return h.noJob()
+	}
+	if m.Named && m.Why.Code == phrase.WhyStationOnly {
+		return h.goTo(m.Station)
+	}
+	h.noteUnheard()
+	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message}
+	if m.Named {
+		q.Station = m.Station
+	}
+	for _, a := range m.Answers {
+		q.Buttons = append(q.Buttons, Button{a, a})
+	}
+	return answer{lines: []string{h.why(m)}, question: q, unheard: true}
+}
+
+func (h *hearing) refuse(m phrase.Meaning) answer {
+	if h.job == nil && m.Command == "" {
+		return h.noJob()
+	}
+	h.noteUnheard()
+	return answer{lines: []string{h.why(m)}, unheard: true}
+}
+
+func (h *hearing) why(m phrase.Meaning) string {
+	args := make([]any, len(m.Why.Args))
+	for i, a := range m.Why.Args {
+		args[i] = a
+	}
+	return h.say(Key("why."+string(m.Why.Code)), args...)
+}
+
+func (h *hearing) noJob() answer {
+	return answer{lines: []string{h.say("nojob")}, unheard: true}
+}
+
+// goTo moves the walk to a station named by itself.
+func (h *hearing) goTo(s reduce.Station) answer {
+	h.c.Asked = s
+	h.aside = false
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
+	return answer{next: true}
+}
+
+// noteUnheard remembers where a line that gave no reading belonged: an edit
+// will mend it there.
+func (h *hearing) noteUnheard() {
+	if h.job == nil || h.c.Asked.IsZero() {
+		return
+	}
+	h.forgetUnheard(h.message, h.line)
+	h.c.Unread = append(h.c.Unread, Unheard{h.message, h.line, h.c.Asked})
+	if n := len(h.c.Unread); n > maxUnheard {
+		h.c.Unread = h.c.Unread[n-maxUnheard:]
+	}
+}
+
+func (h *hearing) forgetUnheard(message string, line int) {
+	h.c.Unread = slices.DeleteFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message && u.Line == line })
+}
+
+// reply puts an answer into words and into the outcome.
+func (h *hearing) reply(a answer) {
+	if h.aside {
+		h.c.Asked, h.aside = h.kept, false
+	}
+	lines := a.lines
+	if a.next && h.job != nil {
+		lines = append(lines, h.nextLine()...)
+	}
+	r := Reply{Text: strings.Join(lines, "\n"), Lang: h.lang}
+	if h.job != nil && !h.c.Asked.IsZero() {
+		r.Asks = Place{h.job.ID, h.c.Asked}
+	}
+	q := a.question
+	// Lines that wait to be told who holds the rod are not dropped for an
+	// offer.
+	waiting := h.c.Question != nil && h.c.Question.Kind == whoHolds && len(h.c.Question.Held) > 0
+	if q == nil && len(a.buttons) > 0 && !waiting {
+		q = &Question{Kind: offered, Station: h.c.Asked, Buttons: a.buttons}
+		if h.job != nil {
+			q.Job = h.job.ID
+		}
+	}
+	switch {
+	case q != nil:
+		h.c.Number++
+		q.Number = h.c.Number
+		h.c.Question = q
+		r.Question, r.Buttons = q.Number, q.Buttons
+	case !a.unheard && !waiting:
+		h.c.Question = nil
+	}
+	if r.Text != "" {
+		h.replies = append(h.replies, r)
+	}
+	if a.picture {
+		h.replies = append(h.replies, Reply{Picture: h.job.ID, Lang: h.lang})
+	}
+}
+
+// nextLine says what is asked for next.
+func (h *hearing) nextLine() []string {
+	if h.c.Asked.IsZero() {
+		return nil
+	}
+	key := Key("next")
+	if h.job.Outline.Empty() && !h.job.last.IsZero() {
+		key = "next.free"
+	}
+	return []string{h.say(key, h.name(h.c.Asked))}
+}
+
+func (h *hearing) name(s reduce.Station) string { return h.job.StationName(s) }

@@ -2,6 +2,8 @@ package session
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"time"
 
 	"rodcall/reduce"
@@ -27,15 +29,19 @@ type Job struct {
 	OpenedBy PersonID
 	Seq      uint64 // of the newest event
 	Settings
-	Setups []Setup
-	Rods   []Rod
-	rest   jobRest
+
+	hist  *history
+	slots map[slot]uint64 // the newest reading of each
+	steps []step          // what can be undone, oldest first
+	last  reduce.Station  // of the newest reading that counts in the walk
 }
 
-// Settings of a job: replaced, never changed in place.
+// Settings of a job. Slices and pointers in it are replaced, never changed in
+// place, so that a copy of Settings keeps what it was.
 type Settings struct {
 	Unit         reduce.Unit
 	Finest       reduce.Length
+	UnitsSet     bool            // the crew chose the unit
 	Outline      *reduce.Outline // never nil; empty for a free walk
 	Reference    reduce.Station
 	Datum        *DatumSet // nil until chosen
@@ -43,8 +49,11 @@ type Settings struct {
 	ToleranceSet bool // the crew set it; else it is ours
 	Round        int
 	RoundEnded   bool
-	Surface      string
+	Surface      string // concrete, shims, plate
 	BoltsTight   bool
+	NoBeam       []reduce.Station // in this set-up
+	Setups       []Setup
+	Rods         []Rod
 }
 
 // Setup is the laser standing in one place.
@@ -59,39 +68,302 @@ type Rod struct {
 	reduce.Rod
 	Setup  int
 	By     PersonID // who holds it, or held it last
-	Tested bool     // passed or was flipped by the ten-second test
+	Tested bool     // it has had the ten-second test
 }
 
-// Reading is a reading in the job's history.
-type Reading struct {
-	Seq     uint64
-	At      time.Time
-	By      PersonID
-	Message string
-	Line    int
-	Read
-	Void bool // taken back, edited away, or replaced by a later one
+// step is what one line of one message did, as far as it can be undone.
+type step struct {
+	seq     uint64 // of its first event
+	by      PersonID
+	message string
+	line    int
+	reads   []uint64  // readings it gave
+	before  *Settings // what it changed, as it was before; nil where it changed none
 }
 
-type jobRest struct{}
+// maxSteps bounds how far back undo reaches.
+const maxSteps = 64
 
 // NewJob is a job before its first event.
-func NewJob() *Job { return &Job{} }
+func NewJob() *Job {
+	return &Job{hist: newHistory(nil), slots: map[slot]uint64{}}
+}
 
-// Apply takes the next event. It refuses one out of order and leaves the job
-// as it was.
+// Fold makes a job of its log.
+func Fold(events []Event) (*Job, error) {
+	j := NewJob()
+	for _, e := range events {
+		if err := j.Apply(e); err != nil {
+			return nil, err
+		}
+	}
+	return j, nil
+}
+
+// scratch is a job to try events on: j and what it holds stay as they are.
+// It costs as many steps as the job has stations, not as it has events.
+func (j *Job) scratch() *Job {
+	s := *j
+	s.hist = newHistory(j.hist)
+	s.slots = maps.Clone(j.slots)
+	s.steps = slices.Clone(j.steps)
+	return &s
+}
+
+// Apply takes the next event. It refuses one that does not follow and leaves
+// the job as it was.
 func (j *Job) Apply(e Event) error {
 	if e.Seq != j.Seq+1 {
 		return fmt.Errorf("event %d after event %d", e.Seq, j.Seq)
 	}
-	if o, ok := e.Body.(Opened); ok {
-		j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy = o.Job, o.Chat, o.Name, e.At, e.By
+	if _, opens := e.Body.(Opened); opens != (e.Seq == 1) {
+		return fmt.Errorf("event %d: a job opens once, with its first event", e.Seq)
+	}
+	switch b := e.Body.(type) {
+	case Opened:
+		j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy = b.Job, b.Chat, b.Name, e.At, e.By
+		j.Settings = Settings{
+			Unit:      reduce.UnitInch,
+			Finest:    reduce.UnitInch.Finest(),
+			Outline:   &reduce.Outline{Grid: reduce.GridFor(reduce.UnitInch)},
+			Reference: reduce.Corner(1),
+			Tolerance: reduce.DefaultTolerance,
+			Round:     1,
+			Surface:   "concrete",
+		}
+	case Read:
+		j.applyRead(e, b)
+	case Voided:
+		j.applyVoided(b)
+	case Restored:
+		if err := j.applyRestored(b); err != nil {
+			return err
+		}
+	case SetupOpened:
+		// Opening a job opens its first set-up: that is not to be undone.
+		if len(j.Setups) > 0 {
+			j.remember(e)
+		}
+		j.Setups = append(slices.Clip(j.Setups), Setup{b.Setup, e.At, b.Bumped})
+		j.NoBeam = nil
+	default:
+		j.remember(e)
+		j.set(b)
 	}
 	j.Seq = e.Seq
 	return nil
 }
 
-// Header is the job in one line.
-func (j *Job) Header() JobHeader {
-	return JobHeader{ID: j.ID, Name: j.Name, State: StateWalk, Events: j.Seq, Opened: j.Opened}
+// set takes an event that changes nothing but settings.
+func (j *Job) set(b Body) {
+	switch b := b.(type) {
+	case OutlineSet:
+		j.Outline = &reduce.Outline{Loops: b.Loops, Piers: b.Piers, Grid: b.Grid}
+		j.place()
+	case UnitsSet:
+		j.Unit, j.Finest, j.UnitsSet = b.Unit, b.Finest, true
+		if b.Grid != j.Outline.Grid {
+			o := *j.Outline
+			o.Grid = b.Grid
+			j.Outline = &o
+		}
+	case RodTaken:
+		j.takeRod(b)
+	case RodTested:
+		j.changeRod(b.Rod, func(r *Rod) { r.Tested = true })
+	case RodFlipped:
+		j.changeRod(b.Rod, func(r *Rod) { r.Flipped = b.Flipped })
+	case ReferenceSet:
+		j.Reference = b.Station
+	case NoBeam:
+		j.NoBeam = append(slices.Clip(j.NoBeam), b.Station)
+	case RoundEnded:
+		j.RoundEnded = true
+	case DatumSet:
+		j.Datum = nil
+		if b.Choice != "" {
+			j.Datum = &b
+		}
+	case ToleranceSet:
+		j.Tolerance, j.ToleranceSet = b.Tolerance, true
+	case SurfaceSet:
+		j.Surface = b.Surface
+	case BoltsSet:
+		j.BoltsTight = b.Tight
+	case Opened, SetupOpened, Read, Voided, Restored:
+		// Apply takes these itself.
+	}
+}
+
+func (j *Job) takeRod(b RodTaken) {
+	for _, r := range j.Rods {
+		if r.ID == b.Rod {
+			j.changeRod(b.Rod, func(r *Rod) { r.Kind, r.By = b.Kind, b.By })
+			return
+		}
+	}
+	j.Rods = append(slices.Clip(j.Rods), Rod{Rod: reduce.Rod{ID: b.Rod, Kind: b.Kind}, Setup: b.Setup, By: b.By})
+}
+
+func (j *Job) changeRod(id int, change func(*Rod)) {
+	j.Rods = slices.Clone(j.Rods)
+	for i := range j.Rods {
+		if j.Rods[i].ID == id {
+			change(&j.Rods[i])
+		}
+	}
+}
+
+// remember notes the settings before an event, so that it can be undone.
+func (j *Job) remember(e Event) {
+	s := j.step(e)
+	if s.before == nil {
+		before := j.Settings
+		s.before = &before
+	}
+}
+
+// step is the undo step that an event belongs to: one line of one message.
+func (j *Job) step(e Event) *step {
+	if n := len(j.steps); n > 0 && e.Message != "" {
+		if s := &j.steps[n-1]; s.message == e.Message && s.line == e.Line && s.by == e.By {
+			return s
+		}
+	}
+	if len(j.steps) >= maxSteps {
+		j.steps = slices.Clone(j.steps[len(j.steps)-maxSteps+1:])
+	}
+	j.steps = append(j.steps, step{seq: e.Seq, by: e.By, message: e.Message, line: e.Line})
+	return &j.steps[len(j.steps)-1]
+}
+
+func (j *Job) applyRead(e Event, b Read) {
+	s := j.step(e)
+	s.reads = append(slices.Clip(s.reads), e.Seq)
+	k := slot{b.Round, b.Rod, b.Station, b.Check}
+	j.hist.add(Reading{Event: e, Read: b, prev: j.slots[k]})
+	j.slots[k] = e.Seq
+	if !b.Check && (b.Station.Kind == reduce.Wall || b.Station.Kind == reduce.Pier) {
+		j.last = b.Station
+	}
+}
+
+func (j *Job) applyVoided(b Voided) {
+	for _, seq := range b.Seqs {
+		j.hist.setVoid(seq)
+	}
+	j.steps = slices.DeleteFunc(slices.Clone(j.steps), func(s step) bool {
+		return len(s.reads) > 0 && !slices.ContainsFunc(s.reads, func(seq uint64) bool {
+			r, ok := j.hist.at(seq)
+			return ok && !r.void
+		})
+	})
+}
+
+func (j *Job) applyRestored(b Restored) error {
+	i := slices.IndexFunc(j.steps, func(s step) bool { return s.seq == b.Seq && s.before != nil })
+	if i < 0 {
+		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
+	}
+	outline := j.Outline
+	j.Settings = *j.steps[i].before
+	j.steps = slices.Delete(slices.Clone(j.steps), i, i+1)
+	if outline != j.Outline {
+		j.place()
+	}
+	return nil
+}
+
+// place files the readings anew under the stations of the outline that is now
+// in force: what was c3+40 before it came may be its c4.
+func (j *Job) place() {
+	j.slots = map[slot]uint64{}
+	// Links between readings follow the slots: rebuilt in one layer.
+	rows := j.hist.all()
+	j.hist = newHistory(nil)
+	for _, r := range rows {
+		if said, ok := r.Body.(Read); ok {
+			r.Station = j.resolve(said.Station)
+		}
+		k := slot{r.Round, r.Rod, r.Station, r.Check}
+		r.prev = j.slots[k]
+		j.hist.add(r)
+		j.slots[k] = r.Seq
+	}
+	j.last = j.resolve(j.last)
+}
+
+func (j *Job) resolve(s reduce.Station) reduce.Station {
+	if r, err := j.Outline.Resolve(s); err == nil {
+		return r
+	}
+	return s
+}
+
+// live is the newest reading of a slot that was not taken back.
+func (j *Job) live(k slot) (Reading, bool) {
+	for seq := j.slots[k]; seq != 0; {
+		r, ok := j.hist.at(seq)
+		if !ok {
+			return Reading{}, false
+		}
+		if !r.void {
+			return r, true
+		}
+		seq = r.prev
+	}
+	return Reading{}, false
+}
+
+// counting lists what counts in a slot: the newest reading, or every check.
+func (j *Job) counting(k slot) []Reading {
+	if !k.check {
+		if r, ok := j.live(k); ok {
+			return []Reading{r}
+		}
+		return nil
+	}
+	var out []Reading
+	for seq := j.slots[k]; seq != 0; {
+		r, ok := j.hist.at(seq)
+		if !ok {
+			break
+		}
+		if !r.void {
+			out = append(out, r)
+		}
+		seq = r.prev
+	}
+	slices.Reverse(out)
+	return out
+}
+
+// Readings lists the job's readings, oldest first, those that no longer count
+// too.
+func (j *Job) Readings() []Reading {
+	out := j.hist.all()
+	for i := range out {
+		r := &out[i]
+		r.Void = r.void
+		if !r.Check && !r.void {
+			newest, ok := j.live(slot{r.Round, r.Rod, r.Station, false})
+			r.Void = ok && newest.Seq != r.Seq
+		}
+	}
+	return out
+}
+
+// Mark is what the distance in a station's name counts in: reduce.Foot or
+// reduce.Metre.
+func (j *Job) Mark() reduce.Length { return j.Outline.Grid.Mark }
+
+// StationName is a station's full name in the job's own marks.
+func (j *Job) StationName(s reduce.Station) string { return s.Name(j.Mark()) }
+
+// setup is the newest set-up's number, 0 before the first.
+func (j *Job) setup() int {
+	if n := len(j.Setups); n > 0 {
+		return j.Setups[n-1].ID
+	}
+	return 0
 }

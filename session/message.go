@@ -111,5 +111,6 @@ type JobHeader struct {
 	Read   int       `json:"read"`
 	Left   int       `json:"left"`
 	Events uint64    `json:"events"`
+	Next   string    `json:"next,omitempty"` // station that the walk goes on to
 	Opened time.Time `json:"opened"`
 }

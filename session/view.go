@@ -1,6 +1,9 @@
 package session
 
 import (
+	"cmp"
+	"slices"
+
 	"rodcall/reduce"
 )
 
@@ -39,13 +42,203 @@ type View struct {
 	Untied   []reduce.Station // read, but not tied to the reference: no numbers
 }
 
-// View derives what reports show.
-func (j *Job) View() View { return View{Job: j} }
+// View derives what reports show of the job's present round.
+func (j *Job) View() View {
+	readings := j.present()
+	v := View{Job: j, State: j.State(), Levels: j.adjust(readings), Datum: j.Datum, Count: len(readings)}
 
-// Readings lists the job's readings, oldest first, those that no longer count
-// too.
-func (j *Job) Readings() []Reading { return nil }
+	read := map[reduce.Station]bool{}
+	for _, r := range readings {
+		read[r.Station] = true
+	}
+	listed := map[reduce.Station]bool{}
+	walk := j.Outline.Stations()
+	all := slices.Clone(walk)
+	for _, s := range walk {
+		listed[s] = true
+		if read[s] {
+			v.Read++
+		} else {
+			v.Left = append(v.Left, s)
+		}
+	}
+	for s := range read {
+		if !listed[s] {
+			all = append(all, s)
+			// In a free walk whatever is read belongs to the walk.
+			if j.Outline.Empty() && walked(s) {
+				v.Read++
+			}
+		}
+	}
+	slices.SortStableFunc(all, reduce.Compare)
 
-// Mark is what the distance in a station's name counts in: reduce.Foot or
-// reduce.Metre.
-func (j *Job) Mark() reduce.Length { return j.Outline.Grid.Mark }
+	spots := v.spots(all)
+	if e, ok := reduce.Extremes(spots); ok {
+		v.Extent = &e
+	}
+	if p, ok := reduce.WorstPair(j.Outline, spots, reduce.PairReach); ok {
+		v.Worst = &p
+	}
+	v.level(spots)
+
+	for _, s := range all {
+		v.Stations = append(v.Stations, v.station(s, read[s]))
+		if _, tied := v.Levels.Elevations[s]; read[s] && !tied {
+			v.Untied = append(v.Untied, s)
+		}
+	}
+	return v
+}
+
+// walked says that a station is one of those that a walk stops at: on a wall
+// or a pier, not a benchmark or a turning point.
+func walked(s reduce.Station) bool { return s.Kind == reduce.Wall || s.Kind == reduce.Pier }
+
+// spots are the walked stations that have an elevation, in walking order.
+func (v *View) spots(all []reduce.Station) []reduce.Spot {
+	var spots []reduce.Spot
+	for _, s := range all {
+		if e, ok := v.Levels.Elevations[s]; ok && walked(s) {
+			spots = append(spots, reduce.Spot{Station: s, Height: e})
+		}
+	}
+	return spots
+}
+
+// level finds the datum's height from the elevations as they now are.
+func (v *View) level(spots []reduce.Spot) {
+	if v.Datum == nil {
+		return
+	}
+	first := reduce.Corner(1)
+	if all := v.Job.Outline.Stations(); len(all) > 0 {
+		first = all[0]
+	}
+	level, at, ok := reduce.Level(v.Datum.Choice, spots, first, v.Datum.Station, v.Datum.Level)
+	if !ok {
+		return
+	}
+	v.Level, v.DatumAt = &level, at
+}
+
+func (v *View) station(s reduce.Station, read bool) StationView {
+	j := v.Job
+	out := StationView{Station: s, Name: j.StationName(s), Read: read, Checked: v.Levels.Checked[s]}
+	out.At, out.Loop, out.Placed = j.Outline.Position(s)
+	out.NoBeam = !read && slices.Contains(j.NoBeam, s)
+	e, tied := v.Levels.Elevations[s]
+	if !tied {
+		if !read {
+			out.Verdict = reduce.Unread
+		}
+		return out
+	}
+	out.Elevation = &e
+	// A benchmark or a turning point is no part of the sill: nothing moves it.
+	if v.Level != nil && walked(s) {
+		d := e - out.Design - *v.Level
+		m := -d
+		out.Deviation, out.Move = &d, &m
+		out.Verdict = reduce.Judge(d, j.Tolerance)
+	}
+	return out
+}
+
+// present lists the readings of the present round that count, oldest first.
+func (j *Job) present() []Reading {
+	var out []Reading
+	for k := range j.slots {
+		if k.round == j.Round {
+			out = append(out, j.counting(k)...)
+		}
+	}
+	slices.SortFunc(out, func(a, b Reading) int { return cmp.Compare(a.Seq, b.Seq) })
+	return out
+}
+
+func (j *Job) adjust(readings []Reading) reduce.Levels {
+	rods := make([]reduce.Rod, len(j.Rods))
+	for i, r := range j.Rods {
+		rods[i] = r.Rod
+	}
+	obs := make([]reduce.Observation, len(readings))
+	for i, r := range readings {
+		obs[i] = reduce.Observation{Rod: r.Rod, Station: r.Station, Value: r.Value}
+	}
+	return reduce.Adjust(rods, obs, j.resolve(j.Reference))
+}
+
+// constant is a rod's reading at elevation 0: the mean of what it read at the
+// reference, which is exact for one reading there. A rod that never stood on
+// the reference is tied through the stations it shares with others.
+func (j *Job) constant(rod int) (reduce.Length, bool) {
+	k := slot{j.Round, rod, j.resolve(j.Reference), false}
+	var sum, n reduce.Length
+	for _, check := range []bool{false, true} {
+		k.check = check
+		for _, r := range j.counting(k) {
+			sum += r.Value
+			n++
+		}
+	}
+	switch n {
+	case 0:
+		c, ok := j.adjust(j.present()).Constants[rod]
+		return c, ok
+	case 1:
+		return sum, true
+	}
+	return (sum / n).RoundTo(reduce.Micrometre), true
+}
+
+// readNow is the set of stations that have a reading which counts.
+func (j *Job) readNow() map[reduce.Station]bool {
+	read := make(map[reduce.Station]bool, len(j.slots))
+	for k := range j.slots {
+		if k.round == j.Round && !read[k.station] && len(j.counting(k)) > 0 {
+			read[k.station] = true
+		}
+	}
+	return read
+}
+
+// State of the job: under review once the round was ended, or once every
+// station is read.
+func (j *Job) State() State {
+	if j.RoundEnded {
+		return StateReview
+	}
+	if walk := j.Outline.Stations(); len(walk) > 0 {
+		read := j.readNow()
+		if !slices.ContainsFunc(walk, func(s reduce.Station) bool { return !read[s] }) {
+			return StateReview
+		}
+	}
+	return StateWalk
+}
+
+// Header is the job in one line.
+func (j *Job) Header() JobHeader {
+	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened}
+	read := j.readNow()
+	for _, s := range j.Outline.Stations() {
+		if read[s] {
+			h.Read++
+		} else {
+			h.Left++
+		}
+	}
+	if j.Outline.Empty() {
+		for s := range read {
+			if walked(s) {
+				h.Read++
+			}
+		}
+	}
+	w := walk{job: j, read: read}
+	if next, ok := w.next(j.last); ok {
+		h.Next = j.StationName(next)
+	}
+	return h
+}

@@ -1,0 +1,347 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// command is what the bot does on one of the commands that phrase knows.
+type command struct {
+	name     phrase.CommandName
+	needsJob bool
+	run      func(*hearing, phrase.Meaning) answer
+}
+
+// commands is the one table of what each command does: dispatch, guard and
+// help come from it. Their words and examples are phrase's.
+var commands = map[phrase.CommandName]command{}
+
+func init() {
+	for _, c := range []command{
+		{phrase.CmdNew, false, (*hearing).newJob},
+		{phrase.CmdJobs, false, (*hearing).jobs},
+		{phrase.CmdHelp, false, (*hearing).help},
+		{phrase.CmdLanguage, false, (*hearing).language},
+		{phrase.CmdNo, false, (*hearing).no},
+
+		{phrase.CmdOutline, true, (*hearing).outline},
+		{phrase.CmdLoop, true, (*hearing).loop},
+		{phrase.CmdPiers, true, (*hearing).piers},
+		{phrase.CmdSpacing, true, (*hearing).spacing},
+		{phrase.CmdRod, true, (*hearing).setRod},
+		{phrase.CmdUnits, true, (*hearing).units},
+		{phrase.CmdReference, true, (*hearing).reference},
+		{phrase.CmdSurface, true, (*hearing).surface},
+		{phrase.CmdBolts, true, (*hearing).bolts},
+		{phrase.CmdTolerance, true, (*hearing).tolerance},
+
+		{phrase.CmdCorrect, true, (*hearing).correct},
+		{phrase.CmdCheck, true, (*hearing).check},
+		{phrase.CmdUndo, true, (*hearing).undo},
+		{phrase.CmdSkip, true, (*hearing).skip},
+		{phrase.CmdNoBeam, true, (*hearing).noBeam},
+		{phrase.CmdOtherWay, true, (*hearing).otherWay},
+		{phrase.CmdRepeat, true, (*hearing).repeat},
+		{phrase.CmdLeft, true, (*hearing).left},
+		{phrase.CmdSummary, true, (*hearing).summary},
+		{phrase.CmdPicture, true, (*hearing).picture},
+		{phrase.CmdDone, true, (*hearing).done},
+		{phrase.CmdDatum, true, (*hearing).datum},
+
+		{phrase.CmdMoved, true, (*hearing).moved},
+		{phrase.CmdBumped, true, (*hearing).moved},
+		{phrase.CmdTookOver, true, (*hearing).tookOver},
+		{phrase.CmdAnotherRod, true, (*hearing).anotherRod},
+		{phrase.CmdTestRod, true, (*hearing).testRod},
+		{phrase.CmdFlipRod, true, (*hearing).flipRod},
+	} {
+		commands[c.name] = c
+	}
+}
+
+// command does what a command says. Known words for what this version cannot
+// do yet are told so, and store nothing.
+func (h *hearing) command(m phrase.Meaning) answer {
+	c, ok := commands[m.Command]
+	switch {
+	case !ok:
+		return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
+	case c.needsJob && h.job == nil:
+		return h.noJob()
+	}
+	return c.run(h, m)
+}
+
+func (h *hearing) newJob(m phrase.Meaning) answer {
+	name, _ := m.Arg.(phrase.Text)
+	n := shortName(string(name))
+	if n == "" {
+		return answer{lines: []string{h.say("new.noname")}, unheard: true}
+	}
+	if len(h.events) > 0 {
+		return answer{lines: []string{h.say("new.first")}, unheard: true}
+	}
+	if i := slices.IndexFunc(h.chat.Jobs, func(j JobHeader) bool { return strings.EqualFold(j.Name, n) }); i >= 0 {
+		return answer{lines: []string{h.say("new.taken", n)}, unheard: true,
+			question: &Question{Kind: offered, Buttons: []Button{{h.say("job.button", n), "job " + n}}}}
+	}
+	h.job = NewJob()
+	h.wasWalking = true
+	h.emit(Opened{Job: h.m.FreshID, Chat: h.chat.ID, Name: n})
+	h.emit(SetupOpened{Setup: 1})
+	h.chat.Current = h.job.ID
+	h.c.Question, h.c.Unread = nil, nil
+	h.settle()
+	return answer{lines: []string{h.say("new", n), h.say("new.outline")}}
+}
+
+// shortName is a job's name as it is kept: one line, no longer than fits a
+// drawing's title.
+func shortName(s string) string {
+	s = strings.Join(strings.Fields(s), " ")
+	if r := []rune(s); len(r) > maxNameRune {
+		s = string(r[:maxNameRune-1]) + "…"
+	}
+	return s
+}
+
+// jobs lists the chat's jobs, or goes back to one of them.
+func (h *hearing) jobs(m phrase.Meaning) answer {
+	name, named := m.Arg.(phrase.Text)
+	if !named {
+		return h.listJobs()
+	}
+	n := shortName(string(name))
+	found := slices.IndexFunc(h.chat.Jobs, func(j JobHeader) bool { return strings.EqualFold(j.Name, n) })
+	if found < 0 {
+		var like []int
+		for i, j := range h.chat.Jobs {
+			if strings.HasPrefix(strings.ToLower(j.Name), strings.ToLower(n)) {
+				like = append(like, i)
+			}
+		}
+		if len(like) != 1 {
+			a := h.listJobs()
+			a.lines = append([]string{h.say("job.none", n)}, a.lines...)
+			a.unheard = true
+			return a
+		}
+		found = like[0]
+	}
+	if len(h.events) > 0 {
+		return answer{lines: []string{h.say("new.first")}, unheard: true}
+	}
+	j := h.chat.Jobs[found]
+	if h.job != nil && h.job.ID == j.ID {
+		return answer{lines: []string{h.say("job.already", j.Name)}, next: true}
+	}
+	h.chat.Current = j.ID
+	h.job = nil // what follows belongs to a job that is not at hand
+	h.c.Question = nil
+	lines := []string{h.say("job", j.Name, j.Read, j.Left)}
+	if j.Next != "" && j.State == StateWalk {
+		lines = append(lines, h.say("next", j.Next))
+	}
+	return answer{lines: lines}
+}
+
+func (h *hearing) listJobs() answer {
+	if len(h.chat.Jobs) == 0 {
+		return h.noJob()
+	}
+	jobs := h.chat.Jobs
+	var lines []string
+	if over := len(jobs) - 20; over > 0 {
+		lines = append(lines, h.say("jobs.older", over))
+		jobs = jobs[over:]
+	}
+	for _, j := range jobs {
+		key := Key("jobs.line")
+		if j.ID == h.chat.Current {
+			key = "jobs.current"
+		}
+		lines = append(lines, h.say(key, j.Name, h.say(Key("state."+string(j.State))), j.Read, j.Left))
+	}
+	return answer{lines: lines}
+}
+
+func (h *hearing) language(m phrase.Meaning) answer {
+	if l, ok := m.Arg.(phrase.Text); ok && (l == "en" || l == "es") {
+		h.c.Lang, h.lang = string(l), string(l)
+	}
+	return answer{lines: []string{h.say("language")}, next: true}
+}
+
+func (h *hearing) no(phrase.Meaning) answer {
+	if h.c.Question == nil {
+		return answer{lines: []string{h.say("no.nothing")}, next: true}
+	}
+	h.c.Question = nil
+	return answer{lines: []string{h.say("no")}, next: true}
+}
+
+// undo takes back the last thing that this person did.
+func (h *hearing) undo(phrase.Meaning) answer {
+	if k := h.c.Skip; !k.IsZero() {
+		h.c.Skip = reduce.Station{}
+		h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(s reduce.Station) bool { return s == k })
+		h.c.Asked = k
+		return answer{lines: []string{h.say("undo.skip", h.name(k))}, next: true}
+	}
+	steps := h.job.steps
+	mine, newer := -1, false
+	for i := len(steps) - 1; i >= 0; i-- {
+		if steps[i].by == h.m.From.ID {
+			mine = i
+			break
+		}
+		newer = newer || steps[i].before != nil
+	}
+	if mine < 0 {
+		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	}
+	s := steps[mine]
+	if len(s.reads) > 0 {
+		return h.undoReads(s)
+	}
+	if newer {
+		return answer{lines: []string{h.say("undo.newer")}, next: true}
+	}
+	h.emit(Restored{Seq: s.seq})
+	h.c.Asked = reduce.Station{}
+	h.settle()
+	return answer{lines: []string{h.say("undo.setting")}, next: true}
+}
+
+func (h *hearing) undoReads(s step) answer {
+	var seqs []uint64
+	var at reduce.Station
+	for _, seq := range s.reads {
+		if r, ok := h.job.hist.at(seq); ok && !r.void {
+			seqs = append(seqs, seq)
+			at = r.Station
+		}
+	}
+	h.emit(Voided{Seqs: seqs, Why: "undo"})
+	name := h.name(at)
+	line := h.say("undo", name)
+	if was, ok := h.job.adjust(h.job.present()).Elevations[at]; ok && h.job.readNow()[at] {
+		line = h.say("undo.back", name, h.height(was))
+	} else if walked(at) {
+		h.c.Asked = at
+	}
+	h.wasWalking = h.job.State() == StateWalk
+	return answer{lines: []string{line}, next: true}
+}
+
+func (h *hearing) skip(phrase.Meaning) answer {
+	s := h.c.Asked
+	if s.IsZero() {
+		return answer{lines: []string{h.say("skip.nothing")}}
+	}
+	if !slices.Contains(h.c.Skipped, s) {
+		h.c.Skipped = append(h.c.Skipped, s)
+	}
+	h.advance(s)
+	h.c.Skip = s
+	if h.c.Asked == s {
+		return answer{lines: []string{h.say("skip.last", h.name(s))}}
+	}
+	return answer{lines: []string{h.say("skip", h.name(s))}, next: true}
+}
+
+func (h *hearing) noBeam(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.StationArg)
+	s := arg.Station
+	if !ok || s.IsZero() {
+		s = h.c.Asked
+	}
+	if s.IsZero() {
+		return answer{lines: []string{h.say("nostation", m.Said)}, unheard: true}
+	}
+	if !slices.Contains(h.job.NoBeam, s) {
+		h.emit(NoBeam{Station: s})
+	}
+	if s == h.c.Asked {
+		h.advance(s)
+	}
+	return answer{lines: []string{h.say("nobeam", h.name(s))}, next: true}
+}
+
+func (h *hearing) otherWay(phrase.Meaning) answer {
+	h.c.Backward = !h.c.Backward
+	if !h.job.last.IsZero() {
+		h.advance(h.job.last)
+	}
+	return answer{lines: []string{h.say("otherway")}, next: true}
+}
+
+func (h *hearing) repeat(phrase.Meaning) answer {
+	if q := h.c.Question; q != nil && q.Kind != offered {
+		again := *q
+		key := Key("repeat." + q.Kind)
+		return answer{lines: []string{h.say(key, h.name(q.Station), q.Text)}, question: &again}
+	}
+	if h.c.Asked.IsZero() {
+		return h.left(phrase.Meaning{})
+	}
+	return answer{next: true}
+}
+
+func (h *hearing) left(phrase.Meaning) answer {
+	if h.job.Outline.Empty() {
+		return answer{lines: []string{h.say("left.free", len(h.job.readNow()))}, next: true}
+	}
+	v := h.job.View()
+	if len(v.Left) == 0 {
+		return answer{lines: []string{h.say("left.none", v.Read)}}
+	}
+	lines := []string{h.say("left", len(v.Left), h.list(v.Left))}
+	var dark []reduce.Station
+	for _, s := range v.Left {
+		if slices.Contains(h.job.NoBeam, s) {
+			dark = append(dark, s)
+		}
+	}
+	if len(dark) > 0 {
+		lines = append(lines, h.say("left.nobeam", h.list(dark)))
+	}
+	return answer{lines: lines, next: true}
+}
+
+func (h *hearing) summary(phrase.Meaning) answer {
+	return answer{lines: []string{h.job.View().Summary(h.lang)}}
+}
+
+func (h *hearing) picture(phrase.Meaning) answer {
+	if len(h.job.readNow()) == 0 && h.job.Outline.Empty() {
+		return answer{lines: []string{h.say("picture.nothing")}, next: true}
+	}
+	return answer{picture: true}
+}
+
+func (h *hearing) done(phrase.Meaning) answer {
+	v := h.job.View()
+	if v.Count == 0 {
+		return answer{lines: []string{h.say("done.nothing")}, next: true, unheard: true}
+	}
+	if h.job.RoundEnded {
+		return answer{lines: []string{h.say("done.already")}}
+	}
+	h.emit(RoundEnded{Round: h.job.Round})
+	h.wasWalking = false
+	h.c.Asked = reduce.Station{}
+	a := answer{lines: []string{h.say("done", v.Read)}}
+	if len(v.Left) > 0 {
+		a.lines = append(a.lines, h.say("done.left", len(v.Left), h.list(v.Left)))
+	}
+	if len(v.Untied) > 0 {
+		a.lines = append(a.lines, h.say("untied", h.list(v.Untied), h.name(h.job.Reference)))
+	}
+	a.lines = append(a.lines, h.extent(v)...)
+	h.offerDatum(v, &a)
+	return a
+}

@@ -1,0 +1,183 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// edited hears the new text of an older message. It voids what the old text
+// gave and is read again at the station it was first read for; what does not
+// parse leaves the old reading standing, and the bot asks.
+func (h *hearing) edited() {
+	if h.job == nil {
+		h.reply(h.noJob())
+		return
+	}
+	if h.editHeld() {
+		return
+	}
+	lines := textLines(h.m.Text)
+	gave := map[int]Reading{} // by line: what still counts of what the old text gave
+	stale := map[int]Reading{}
+	for _, r := range h.job.hist.ofMessage(h.m.ID) {
+		if now, ok := h.job.live(slot{r.Round, r.Rod, r.Station, r.Check}); !r.void && (r.Check || ok && now.Seq == r.Seq) {
+			gave[r.Line] = r
+			delete(stale, r.Line)
+		} else if _, ok := gave[r.Line]; !ok {
+			stale[r.Line] = r
+		}
+	}
+	var said []string
+	var ask *Question
+	changed := false
+	for i, text := range lines {
+		h.line = i + 1
+		a, did := h.editLine(text, gave, stale)
+		changed = changed || did
+		said = append(said, a.lines...)
+		if a.question != nil {
+			ask = a.question
+		}
+	}
+	// Lines that the edit removed.
+	for line, r := range gave {
+		if line > len(lines) {
+			h.line = line
+			h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "edit"})
+			said = append(said, h.say("edit.removed", h.name(r.Station)))
+			changed = true
+		}
+	}
+	if len(said) == 0 {
+		return // nothing changed that anybody needs to hear of
+	}
+	a := answer{lines: said, question: ask, unheard: !changed, next: changed}
+	h.wasWalking = h.wasWalking || h.job.State() == StateWalk
+	h.finish(&a)
+	h.reply(a)
+}
+
+// editLine hears one line of an edited text. It reports whether something
+// came of it.
+func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bool) {
+	if old, ok := gave[h.line]; ok {
+		return h.mend(text, old)
+	}
+	if old, ok := stale[h.line]; ok {
+		if text == old.Said {
+			return answer{}, false
+		}
+		return answer{lines: []string{h.say("edit.stale", h.name(old.Station))}, unheard: true}, false
+	}
+	i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ID && u.Line == h.line })
+	if i >= 0 {
+		// It gave nothing then: it is heard now, where it belonged.
+		s := h.c.Unread[i].Station
+		keep := h.c.Asked
+		h.c.Asked = s
+		a := h.hearLine(text)
+		if s != keep {
+			h.c.Asked = keep
+		}
+		return a, !a.unheard
+	}
+	return h.editSetting(text)
+}
+
+// mend reads a line again at the station that it was first read for.
+func (h *hearing) mend(text string, old Reading) (answer, bool) {
+	if text == old.Said {
+		return answer{}, false
+	}
+	c := h.context()
+	c.Asked = old.Station
+	if i := slices.IndexFunc(h.job.Rods, func(r Rod) bool { return r.ID == old.Rod }); i >= 0 {
+		c.Rod = h.job.Rods[i].Kind
+	}
+	m := phrase.Parse(c, text)
+	s, value, check := m.Station, m.Value, old.Check
+	ok := m.Kind == phrase.Reading
+	if arg, is := m.Arg.(phrase.ReadingArg); is && m.Kind == phrase.Command {
+		ok, s, value, check = true, arg.Station, arg.Value, m.Command == phrase.CmdCheck
+	}
+	if !ok || s.IsZero() {
+		a := answer{lines: []string{h.say("edit.kept", h.name(old.Station), h.why(m))}, unheard: true}
+		if m.Kind == phrase.Command {
+			a.lines = []string{h.say("edit.command", h.name(old.Station), text)}
+		}
+		if m.Kind == phrase.Ask {
+			a.question = &Question{Kind: askedBack, Job: h.job.ID, Station: old.Station, Text: text, Message: h.m.ID}
+			for _, t := range m.Answers {
+				a.question.Buttons = append(a.question.Buttons, Button{t, t})
+			}
+		}
+		return a, false
+	}
+	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
+	rod := Rod{Rod: reduce.Rod{ID: old.Rod, Kind: c.Rod}}
+	if i := slices.IndexFunc(h.job.Rods, func(r Rod) bool { return r.ID == old.Rod }); i >= 0 {
+		rod = h.job.Rods[i]
+	}
+	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text})
+	if s == h.c.Asked {
+		h.goOn(s)
+	}
+	return answer{lines: []string{h.echo(s, rod, value)}}, true
+}
+
+// editHeld changes a line that still waits to be told who holds the rod.
+func (h *hearing) editHeld() bool {
+	q := h.c.Question
+	if q == nil || q.Kind != whoHolds {
+		return false
+	}
+	lines := textLines(h.m.Text)
+	found := false
+	held := slices.Clone(q.Held)
+	for i := range held {
+		if held[i].Message == h.m.ID && held[i].Line <= len(lines) {
+			held[i].Text, found = lines[held[i].Line-1], true
+		}
+	}
+	if found {
+		q.Held = held
+	}
+	return found
+}
+
+// editSetting hears an edited command: what the old one set is put back, and
+// the new one done, where nothing else was set since.
+func (h *hearing) editSetting(text string) (answer, bool) {
+	steps := h.job.steps
+	i := slices.IndexFunc(steps, func(s step) bool {
+		return s.message == h.m.ID && s.line == h.line && len(s.reads) == 0 && s.before != nil
+	})
+	if i < 0 {
+		return answer{lines: []string{h.say("edit.nothing", text)}, unheard: true}, false
+	}
+	if slices.ContainsFunc(steps[i+1:], func(s step) bool { return s.before != nil }) {
+		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false
+	}
+	m := phrase.Parse(h.context(), text)
+	c, known := commands[m.Command]
+	if m.Kind != phrase.Command || !known || !settable[m.Command] {
+		return answer{lines: []string{h.say("edit.setting", text)}, unheard: true}, false
+	}
+	mark, events, job, conv := len(h.events), h.events, h.job.scratch(), h.c
+	h.emit(Restored{Seq: steps[i].seq})
+	a := c.run(h, m)
+	if a.unheard || len(h.events) == mark+1 {
+		h.events, h.job, h.c = events[:mark], job, conv
+		return a, false
+	}
+	return a, true
+}
+
+// settable are the commands that an edit may change into.
+var settable = map[phrase.CommandName]bool{
+	phrase.CmdOutline: true, phrase.CmdLoop: true, phrase.CmdPiers: true, phrase.CmdSpacing: true,
+	phrase.CmdRod: true, phrase.CmdUnits: true, phrase.CmdReference: true, phrase.CmdSurface: true,
+	phrase.CmdBolts: true, phrase.CmdTolerance: true, phrase.CmdDatum: true,
+}

@@ -1,0 +1,109 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// Reading is a reading in the job's history.
+type Reading struct {
+	Event // its envelope; Body is the Read below
+	Read
+	// Void says that it no longer counts: taken back, edited away, or
+	// replaced by a later reading of its slot.
+	Void bool
+	// prev is the reading or check before it in its slot, 0 for none.
+	prev uint64
+	void bool // taken back or edited away
+}
+
+// slot is where readings replace one another: one rod at one station in one
+// round. Checks stand in a slot of their own and all count.
+type slot struct {
+	round   int
+	rod     int
+	station reduce.Station
+	check   bool
+}
+
+// history is every reading of a job. A layer above another reads it and
+// writes only to itself, so that a message can be tried without copying what
+// is there.
+type history struct {
+	base  *history
+	rows  []Reading       // ascending by Seq
+	voids map[uint64]bool // of rows in layers below
+	byMsg map[string][]uint64
+}
+
+func newHistory(base *history) *history {
+	return &history{base: base, voids: map[uint64]bool{}, byMsg: map[string][]uint64{}}
+}
+
+// at returns the reading with that sequence number.
+func (h *history) at(seq uint64) (Reading, bool) {
+	void := false
+	for l := h; l != nil; l = l.base {
+		i, ok := slices.BinarySearchFunc(l.rows, seq, func(r Reading, s uint64) int {
+			switch {
+			case r.Seq < s:
+				return -1
+			case r.Seq > s:
+				return 1
+			}
+			return 0
+		})
+		if ok {
+			r := l.rows[i]
+			r.void = r.void || void
+			return r, true
+		}
+		void = void || l.voids[seq]
+	}
+	return Reading{}, false
+}
+
+func (h *history) add(r Reading) {
+	h.rows = append(h.rows, r)
+	if r.Message != "" {
+		h.byMsg[r.Message] = append(h.byMsg[r.Message], r.Seq)
+	}
+}
+
+func (h *history) setVoid(seq uint64) {
+	for i := len(h.rows) - 1; i >= 0 && h.rows[i].Seq >= seq; i-- {
+		if h.rows[i].Seq == seq {
+			h.rows[i].void = true
+			return
+		}
+	}
+	h.voids[seq] = true
+}
+
+// all lists the readings, oldest first.
+func (h *history) all() []Reading {
+	var out []Reading
+	if h.base != nil {
+		out = h.base.all()
+	}
+	for i := range out {
+		out[i].void = out[i].void || h.voids[out[i].Seq]
+	}
+	return append(out, h.rows...)
+}
+
+// ofMessage lists what a message gave, oldest first.
+func (h *history) ofMessage(id string) []Reading {
+	var out []Reading
+	var seqs []uint64
+	for l := h; l != nil; l = l.base {
+		seqs = append(slices.Clone(l.byMsg[id]), seqs...)
+	}
+	for _, s := range seqs {
+		if r, ok := h.at(s); ok {
+			out = append(out, r)
+		}
+	}
+	return out
+}

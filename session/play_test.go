@@ -1,0 +1,116 @@
+package session_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"rodcall/session"
+)
+
+// table is a chat held in memory: what an engine does, without one.
+type table struct {
+	t     testing.TB
+	chat  session.Chat
+	jobs  map[string]*session.Job
+	logs  map[string][]session.Event
+	talks map[string]session.Conversation
+	ids   map[string]session.PersonID
+	now   time.Time
+	next  int
+	last  session.Outcome
+}
+
+func newTable(t testing.TB) *table {
+	return &table{
+		t: t, chat: session.Chat{ID: "yard"}, jobs: map[string]*session.Job{}, logs: map[string][]session.Event{},
+		talks: map[string]session.Conversation{}, ids: map[string]session.PersonID{},
+		now: time.Date(2026, 5, 4, 13, 0, 0, 0, time.UTC),
+	}
+}
+
+func (tb *table) hear(who string, m session.Message) string {
+	tb.t.Helper()
+	if tb.ids[who] == 0 {
+		tb.ids[who] = session.PersonID(len(tb.ids) + 1)
+	}
+	m.From = session.Person{ID: tb.ids[who], Name: who}
+	m.At = tb.now
+	tb.now = tb.now.Add(10 * time.Second)
+	m.FreshID = fmt.Sprint("j", tb.next)
+	o := session.Hear(tb.chat, tb.jobs[tb.chat.Current], tb.talks[who], m)
+	tb.last = o
+	tb.chat, tb.talks[who] = o.Chat, o.Conversation
+	if len(o.Events) > 0 {
+		j := tb.jobs[o.Job]
+		if j == nil {
+			j = session.NewJob()
+			tb.jobs[o.Job] = j
+		}
+		for _, e := range o.Events {
+			if err := j.Apply(e); err != nil {
+				tb.t.Fatalf("apply %+v: %v", e, err)
+			}
+		}
+		tb.logs[o.Job] = append(tb.logs[o.Job], o.Events...)
+	}
+	var out []string
+	for _, r := range o.Replies {
+		s := r.Text
+		for _, b := range r.Buttons {
+			s += " [" + b.Label + "]"
+		}
+		if r.Picture != "" {
+			s += "[picture]"
+		}
+		out = append(out, s)
+	}
+	return strings.Join(out, "\n--\n")
+}
+
+// say sends a text and returns the replies.
+func (tb *table) say(who, text string) string {
+	tb.t.Helper()
+	tb.next++
+	return tb.hear(who, session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: text})
+}
+
+func (tb *table) edit(who string, id int, text string) string {
+	tb.t.Helper()
+	return tb.hear(who, session.Message{Kind: session.Edited, ID: fmt.Sprint(id), Text: text})
+}
+
+func (tb *table) replyTo(who string, id int, text string) string {
+	tb.t.Helper()
+	tb.next++
+	return tb.hear(who, session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: text, ReplyTo: fmt.Sprint(id)})
+}
+
+// tap taps the newest button with that label.
+func (tb *table) tap(who, label string) string {
+	tb.t.Helper()
+	q := tb.talks[who].Question
+	if q == nil {
+		tb.t.Fatalf("no question to tap %q at", label)
+	}
+	for _, b := range q.Buttons {
+		if b.Label == label {
+			return tb.hear(who, session.Message{Kind: session.Tapped, Question: q.Number, Text: b.Text})
+		}
+	}
+	tb.t.Fatalf("no button %q in %v", label, q.Buttons)
+	return ""
+}
+
+func (tb *table) job() *session.Job { return tb.jobs[tb.chat.Current] }
+
+// elevation of a station by name in mm, "" where it has none.
+func (tb *table) elevation(name string) string {
+	for _, s := range tb.job().View().Stations {
+		if s.Name == name && s.Elevation != nil {
+			return s.Elevation.String()
+		}
+	}
+	return ""
+}

@@ -1,0 +1,228 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// The kinds of question.
+const (
+	askedBack = "ask"   // what did this line mean?
+	offered   = "offer" // choices that may as well be left alone
+	whoHolds  = "who"   // did you take over the rod, or hold another?
+	testScrap = "scrap" // the rod's test: how thick is the scrap, what does the rod read on it?
+)
+
+// join reads a line as the answer to what was asked back: "low" after "3/8:
+// high or low?".
+func (h *hearing) join(line string) (phrase.Meaning, bool) {
+	q := h.c.Question
+	if q == nil || q.Kind != askedBack || h.job == nil || q.Job != h.job.ID || len(line) > 40 || len(q.Text) > 100 {
+		return phrase.Meaning{}, false
+	}
+	c := h.context()
+	c.Asked = q.Station
+	for _, text := range []string{q.Text + " " + line, line + " " + q.Text} {
+		m := phrase.Parse(c, text)
+		if m.Kind == phrase.Reading && m.Station == q.Station {
+			return m, true
+		}
+	}
+	return phrase.Meaning{}, false
+}
+
+// tapped hears a button. It acts once: its question must still be pending.
+func (h *hearing) tapped() {
+	q := h.c.Question
+	if q == nil || q.Number != h.m.Question {
+		h.reply(answer{lines: []string{h.say("tap.old")}, unheard: true})
+		return
+	}
+	i := slices.IndexFunc(q.Buttons, func(b Button) bool { return b.Text == h.m.Text })
+	if i < 0 {
+		h.reply(answer{lines: []string{h.say("tap.old")}, unheard: true})
+		return
+	}
+	if q.Job != "" && (h.job == nil || q.Job != h.job.ID) {
+		h.c.Question = nil
+		h.reply(answer{lines: []string{h.say("tap.otherjob")}, unheard: true})
+		return
+	}
+	h.c.Question = nil
+	if q.Kind == askedBack && q.Message != "" {
+		// The reading belongs to the message that was asked about: an edit of
+		// that message finds it.
+		h.message = q.Message
+	}
+	if h.job != nil && !q.Station.IsZero() && q.Kind == askedBack && q.Station != h.c.Asked {
+		h.at(q.Station)
+	}
+	// What waits for "who holds the rod" is kept until it is answered.
+	if q.Kind == whoHolds {
+		h.c.Question = q
+	}
+	h.reply(h.hearLine(q.Buttons[i].Text))
+}
+
+// whoHolds asks a second person how they come to send readings; the line waits.
+func (h *hearing) whoHolds(line string) answer {
+	q := &Question{Kind: whoHolds, Job: h.job.ID}
+	if old := h.c.Question; old != nil && old.Kind == whoHolds && old.Job == h.job.ID {
+		q.Held = slices.Clone(old.Held)
+	}
+	if len(q.Held) < maxHeld {
+		q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked})
+	}
+	// In a text of several lines the next one meets this question too.
+	h.c.Question = q
+	q.Buttons = []Button{
+		{h.say("who.tookover.button"), "took over"},
+		{h.say("who.another.button"), "another rod"},
+	}
+	return answer{lines: []string{h.say("who", h.rodHolder())}, question: q, unheard: true}
+}
+
+// rodHolder names the kind of rod that others hold.
+func (h *hearing) rodHolder() string {
+	n := len(h.job.Rods)
+	return h.say(Key("rod." + h.job.Rods[n-1].Kind.String()))
+}
+
+// tookOver gives this person the rod that was read last.
+func (h *hearing) tookOver(phrase.Meaning) answer {
+	if len(h.job.Rods) == 0 {
+		h.takeNewRod(h.kind())
+		return h.heardHeld(answer{next: true})
+	}
+	r := h.job.Rods[len(h.job.Rods)-1]
+	if held, ok := h.heldRod(); ok && held.Setup == h.job.setup() {
+		return answer{lines: []string{h.say("who.already", held.ID)}, next: true}
+	}
+	h.emit(RodTaken{Rod: r.ID, Setup: r.Setup, Kind: r.Kind, By: h.m.From.ID})
+	h.advance(h.job.last)
+	return h.heardHeld(answer{lines: []string{h.say("who.tookover", r.ID)}, next: true})
+}
+
+// anotherRod gives this person a rod of their own.
+func (h *hearing) anotherRod(phrase.Meaning) answer {
+	if held, ok := h.heldRod(); ok && held.Setup == h.job.setup() && len(h.job.Rods) > 1 {
+		return answer{lines: []string{h.say("who.already", held.ID)}, next: true}
+	}
+	h.takeNewRod(h.kind())
+	r, _ := h.heldRod()
+	a := answer{lines: []string{h.say("who.another", r.ID, h.name(h.job.Reference))}, next: true}
+	return h.heardHeld(a)
+}
+
+// heardHeld hears the lines that waited, each as the message it was.
+func (h *hearing) heardHeld(a answer) answer {
+	q := h.c.Question
+	h.c.Question = nil
+	if q == nil || q.Kind != whoHolds {
+		return a
+	}
+	message, line := h.message, h.line
+	for _, held := range q.Held {
+		h.message, h.line = held.Message, held.Line
+		b := h.hearLine(held.Text)
+		a.lines = append(a.lines, b.lines...)
+		a.picture = a.picture || b.picture
+		if b.question != nil {
+			a.question = b.question
+		}
+		if len(b.buttons) > 0 {
+			a.buttons = b.buttons
+		}
+	}
+	h.message, h.line = message, line
+	return a
+}
+
+func (h *hearing) testButton() Button {
+	return Button{h.say("test.button"), "test rod"}
+}
+
+// testRod begins the ten-second test of which way a rod counts: the reference
+// read bare, then the same spot on a scrap of known thickness.
+func (h *hearing) testRod(phrase.Meaning) answer {
+	rod, ok := h.heldRod()
+	ref := h.job.resolve(h.job.Reference)
+	if ok && rod.Setup == h.job.setup() {
+		if r, read := h.job.live(slot{h.job.Round, rod.ID, ref, false}); read {
+			return answer{
+				lines:    []string{h.say("test.thickness", h.name(ref))},
+				question: &Question{Kind: testScrap, Job: h.job.ID, Stage: 1, Station: ref, Values: []reduce.Length{r.Value}},
+			}
+		}
+	}
+	h.c.Asked = ref
+	return answer{lines: []string{h.say("test.bare", h.name(ref))}, buttons: []Button{h.testButton()}, next: true}
+}
+
+// testStep takes the answers of a rod's test. What means something else by
+// itself is left to do so.
+func (h *hearing) testStep(line string, m phrase.Meaning) (answer, bool) {
+	q := h.c.Question
+	if q == nil || q.Kind != testScrap || h.job == nil || q.Job != h.job.ID || m.Kind == phrase.Command || m.Named {
+		return answer{}, false
+	}
+	again := *q
+	again.Values = slices.Clone(q.Values)
+	if q.Stage == 1 {
+		if m.Kind == phrase.Reading {
+			return answer{}, false
+		}
+		t, _, ok := phrase.ParseLength(h.context(), line)
+		if !ok {
+			return answer{}, false
+		}
+		if t < reduce.Inch/4 {
+			return answer{lines: []string{h.say("test.thin", line)}, question: &again, unheard: true}, true
+		}
+		again.Stage, again.Values = 2, append(again.Values, t)
+		return answer{lines: []string{h.say("test.raised", h.name(q.Station))}, question: &again}, true
+	}
+	if m.Kind != phrase.Reading || len(q.Values) != 2 {
+		return answer{}, false
+	}
+	return h.testResult(q.Values[0], q.Values[1], m.Value), true
+}
+
+// testResult judges a rod's test: a direct rod must rise by the thickness, a
+// standard one fall by it, to within a quarter of it.
+func (h *hearing) testResult(bare, thickness, raised reduce.Length) answer {
+	rod, ok := h.heldRod()
+	if !ok {
+		return h.noJob()
+	}
+	change := raised - bare
+	want := thickness
+	if !rod.Rises() {
+		want = -thickness
+	}
+	passed, flipped := (change-want).Abs() <= thickness/4, (change+want).Abs() <= thickness/4
+	if !passed && !flipped {
+		return answer{lines: []string{h.say("test.neither", h.amount(change), h.amount(thickness))}, buttons: []Button{h.testButton()}, next: true}
+	}
+	h.emit(RodTested{Rod: rod.ID, Thickness: thickness, Bare: bare, Raised: raised, Passed: passed})
+	if passed {
+		return answer{lines: []string{h.say("test.passed")}, next: true}
+	}
+	return answer{
+		lines:   []string{h.say("test.flipped", h.amount(thickness))},
+		buttons: []Button{{h.say("test.flip.button"), "flip rod"}},
+		next:    true,
+	}
+}
+
+// flipRod counts this person's rod the other way, for all that it read.
+func (h *hearing) flipRod(phrase.Meaning) answer {
+	rod, ok := h.heldRod()
+	if !ok {
+		return answer{lines: []string{h.say("norod")}, unheard: true}
+	}
+	h.emit(RodFlipped{Rod: rod.ID, Flipped: !rod.Flipped})
+	return answer{lines: []string{h.say("flipped", rod.ID)}, next: true}
+}

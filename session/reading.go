@@ -1,0 +1,299 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// kind is the kind of rod that this person's next reading is taken to be on.
+func (h *hearing) kind() reduce.RodKind {
+	if r, ok := h.heldRod(); ok {
+		return r.Kind
+	}
+	if n := len(h.job.Rods); n > 0 {
+		return h.job.Rods[n-1].Kind
+	}
+	return reduce.Direct
+}
+
+// heldRod is the rod that this person holds in the present set-up, or held in
+// the one before it.
+func (h *hearing) heldRod() (Rod, bool) {
+	for _, r := range slices.Backward(h.job.Rods) {
+		if r.By == h.m.From.ID {
+			return r, true
+		}
+	}
+	return Rod{}, false
+}
+
+// rod is the rod that this person's reading is on, taken up where that is
+// plain: the first rod of a job, or the same rod in a new set-up. ok is false
+// where somebody else holds the rod: then it has to be asked.
+func (h *hearing) rod() (r Rod, ok bool) {
+	r, held := h.heldRod()
+	switch {
+	case held && r.Setup == h.job.setup():
+		return r, true
+	case held || len(h.job.Rods) == 0:
+		h.takeNewRod(h.kind())
+		r, _ = h.heldRod()
+		return r, true
+	}
+	return Rod{}, false
+}
+
+func (h *hearing) takeNewRod(kind reduce.RodKind) {
+	id := 1
+	for _, r := range h.job.Rods {
+		id = max(id, r.ID+1)
+	}
+	// A rod that was undone has left readings behind: its number is spent.
+	for k := range h.job.slots {
+		id = max(id, k.rod+1)
+	}
+	h.emit(RodTaken{Rod: id, Setup: h.job.setup(), Kind: kind, By: h.m.From.ID})
+}
+
+// reading takes a reading: the walk goes on from its station.
+func (h *hearing) reading(m phrase.Meaning) answer {
+	if m.Station.IsZero() {
+		h.noteUnheard()
+		return answer{lines: []string{h.say("nostation", m.Said)}, unheard: true}
+	}
+	first := len(h.job.Rods) == 0
+	rod, ok := h.rod()
+	if !ok {
+		return h.whoHolds(m.Said)
+	}
+	before := h.walk()
+	h.store(rod, m.Station, m.Value, m.Said, false)
+	a := answer{lines: []string{h.echo(m.Station, rod, m.Value)}, next: true}
+	h.goOn(m.Station)
+	if passed := h.walk().passed(m.Station); len(passed) > 0 && !before.read[m.Station] {
+		a.lines = append(a.lines, h.say("passed", h.list(passed)))
+	}
+	if first {
+		a.buttons = []Button{h.testButton()}
+	}
+	h.finish(&a)
+	return a
+}
+
+// store puts a reading into the log.
+func (h *hearing) store(rod Rod, s reduce.Station, value reduce.Length, said string, check bool) {
+	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said})
+	h.forgetUnheard(h.message, h.line)
+}
+
+// goOn moves the walk on past a station that was just read.
+func (h *hearing) goOn(s reduce.Station) {
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
+	if h.aside {
+		if s == h.kept {
+			h.aside = false
+			h.advance(s)
+		}
+		return
+	}
+	if walked(s) {
+		h.advance(s)
+	}
+}
+
+// finish tells of the end of the walk, once, where this line has brought it.
+func (h *hearing) finish(a *answer) {
+	if !h.wasWalking || h.job.State() == StateWalk {
+		return
+	}
+	h.wasWalking = false
+	v := h.job.View()
+	a.lines = append(a.lines, h.say("done.all", v.Read))
+	a.lines = append(a.lines, h.extent(v)...)
+	h.offerDatum(v, a)
+}
+
+// extent says how far out the tops are.
+func (h *hearing) extent(v View) []string {
+	if v.Extent == nil {
+		return nil
+	}
+	e := v.Extent
+	return []string{h.say("extent", h.name(e.High.Station), h.height(e.High.Height),
+		h.name(e.Low.Station), h.height(e.Low.Height), h.amount(e.Range))}
+}
+
+func (h *hearing) offerDatum(v View, a *answer) {
+	if v.Extent == nil || h.job.Datum != nil {
+		return
+	}
+	a.lines = append(a.lines, h.say("datum.which"))
+	a.buttons = []Button{
+		{h.say("datum.first.button"), "datum first"},
+		{h.say("datum.high.button"), "datum high"},
+		{h.say("picture.button"), "picture"},
+	}
+}
+
+// correct replaces a station's reading; the walk stays where it is.
+func (h *hearing) correct(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.ReadingArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	rod, ok := h.rod()
+	if !ok {
+		return h.whoHolds(m.Said)
+	}
+	h.store(rod, arg.Station, arg.Value, m.Said, false)
+	a := answer{lines: []string{h.echo(arg.Station, rod, arg.Value)}, next: true}
+	if arg.Station == h.c.Asked {
+		h.goOn(arg.Station)
+	}
+	h.finish(&a)
+	return a
+}
+
+// check takes an observation beside the station's reading.
+func (h *hearing) check(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.ReadingArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	rod, ok := h.rod()
+	if !ok {
+		return h.whoHolds(m.Said)
+	}
+	had := h.job.readNow()[arg.Station]
+	was, known := h.job.adjust(h.job.present()).Elevations[arg.Station]
+	k, tied := h.job.constant(rod.ID)
+	h.store(rod, arg.Station, arg.Value, m.Said, true)
+	name := h.name(arg.Station)
+	a := answer{next: true}
+	if !had && arg.Station == h.c.Asked {
+		h.goOn(arg.Station)
+	}
+	switch {
+	case !had:
+		a.lines = []string{h.echo(arg.Station, rod, arg.Value), h.say("check.first", name)}
+	case !known || !tied:
+		a.lines = []string{h.say("check.untied", name, h.rodText(rod, arg.Value), h.name(h.job.Reference))}
+	default:
+		off := rod.Elevation(arg.Value, k) - was
+		switch {
+		case off.RoundTo(h.job.Finest) == 0:
+			a.lines = []string{h.say("check.same", name, h.height(was))}
+		case off > 0:
+			a.lines = []string{h.say("check.higher", name, h.amount(off), h.height(was))}
+		default:
+			a.lines = []string{h.say("check.lower", name, h.amount(off), h.height(was))}
+		}
+	}
+	h.finish(&a)
+	return a
+}
+
+// echo says what was understood, as a height where there is one.
+func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length) string {
+	name, shown := h.name(s), h.rodText(rod, value)
+	if s == h.job.resolve(h.job.Reference) {
+		return h.say("echo.reference", name, shown)
+	}
+	k, ok := h.job.constant(rod.ID)
+	if !ok {
+		return h.say("echo.untied", name, shown, h.name(h.job.Reference))
+	}
+	e := rod.Elevation(value, k)
+	// Where the rod's number is not the height, both are said, so that a slip
+	// of the thumb shows.
+	tail := ""
+	if rod.Kind == reduce.Standard || rod.Flipped || k != 0 {
+		tail = h.say("echo.rod", shown)
+	}
+	if h.job.Datum != nil && walked(s) {
+		if v := h.job.View(); v.Level != nil {
+			return h.say("echo.move", name, h.move(e-*v.Level)) + tail
+		}
+	}
+	return h.say("echo.height", name, h.height(e), h.name(h.job.Reference)) + tail
+}
+
+// rodText is a reading in the rod's own terms.
+func (h *hearing) rodText(rod Rod, value reduce.Length) string {
+	if rod.Kind == reduce.Standard {
+		figure := h.job.Unit.RodFigure(value, h.job.Finest)
+		if h.job.Unit == reduce.UnitInch {
+			return figure
+		}
+		return figure + " " + h.job.Unit.String()
+	}
+	if value == 0 {
+		return "0"
+	}
+	return h.sided(value)
+}
+
+// amount is a length without a side, in the job's unit.
+func (h *hearing) amount(l reduce.Length) string { return SayAmount(h.lang, h.job, l) }
+
+// SayAmount is a length without a side in a job's unit: "3/8", "0.03 ft",
+// "1/4 heavy". Inches carry no unit: nothing else is a fraction.
+func SayAmount(lang string, j *Job, l reduce.Length) string {
+	s := phrase.SayAmount(lang, j.Unit, j.Unit.Amount(l, j.Finest))
+	if j.Unit == reduce.UnitInch {
+		return s
+	}
+	return s + " " + j.Unit.String()
+}
+
+func (h *hearing) sided(l reduce.Length) string {
+	if l > 0 {
+		return h.say("high", h.amount(l))
+	}
+	return h.say("low", h.amount(l))
+}
+
+// showsZero says that a length shows as nothing in the finest unit.
+func (h *hearing) showsZero(l reduce.Length) bool {
+	a := h.job.Unit.Amount(l, h.job.Finest)
+	return l.RoundTo(h.job.Finest) == 0 && a.Shade == 0
+}
+
+// height is a height above or below the reference: "3/8 low", "level".
+func (h *hearing) height(l reduce.Length) string {
+	if h.showsZero(l) {
+		return h.say("level")
+	}
+	return h.sided(l)
+}
+
+// move is what a deviation asks for: "raise 3/8", "on".
+func (h *hearing) move(deviation reduce.Length) string {
+	switch reduce.Judge(deviation, h.job.Tolerance) {
+	case reduce.Raise:
+		return h.say("raise", h.amount(deviation))
+	case reduce.Lower:
+		return h.say("lower", h.amount(deviation))
+	case reduce.On, reduce.Unsure, reduce.Unread:
+	}
+	if h.showsZero(deviation) {
+		return h.say("on")
+	}
+	return h.say("on.within", h.height(deviation))
+}
+
+// list names stations, shortened where they are many.
+func (h *hearing) list(stations []reduce.Station) string {
+	var names []string
+	for i, s := range stations {
+		if i == maxListed-1 && len(stations) > maxListed {
+			names = append(names, h.say("more", len(stations)-i))
+			break
+		}
+		names = append(names, h.name(s))
+	}
+	return strings.Join(names, ", ")
+}

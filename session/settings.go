@@ -1,0 +1,426 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// outline sets the walls anew; the piers stay.
+func (h *hearing) outline(m phrase.Meaning) answer {
+	w, ok := m.Arg.(phrase.Walls)
+	if !ok {
+		return h.refuse(m)
+	}
+	grid, unit := h.gridFor(w)
+	plan, err := reduce.Outline{Grid: grid, Piers: h.job.Outline.Piers}.WithLoop("", reduce.Point{}, w.Legs)
+	if err != nil {
+		return h.badShape(err)
+	}
+	if unit != h.job.Unit {
+		h.emit(UnitsSet{Unit: unit, Finest: unit.Finest(), Grid: grid})
+	}
+	return h.setOutline(plan, false)
+}
+
+// gridFor is the grid that new walls are marked by: metres make a job metric
+// whose unit nobody chose; otherwise the grid stays.
+func (h *hearing) gridFor(w phrase.Walls) (reduce.Grid, reduce.Unit) {
+	metric := h.job.Unit == reduce.UnitMillimetre
+	switch {
+	case h.job.UnitsSet || w.Metric == metric || !w.Metric && !w.Feet:
+		return h.job.Outline.Grid, h.job.Unit
+	case w.Metric:
+		return reduce.GridFor(reduce.UnitMillimetre), reduce.UnitMillimetre
+	}
+	return reduce.GridFor(reduce.UnitInch), reduce.UnitInch
+}
+
+func (h *hearing) loop(m phrase.Meaning) answer {
+	w, ok := m.Arg.(phrase.Walls)
+	if !ok {
+		return h.refuse(m)
+	}
+	if h.job.Outline.Empty() {
+		return answer{lines: []string{h.say("loop.first")}, unheard: true}
+	}
+	plan, err := h.job.Outline.WithLoop(w.Name, w.At, w.Legs)
+	if err != nil {
+		return h.badShape(err)
+	}
+	return h.setOutline(plan, true)
+}
+
+func (h *hearing) piers(m phrase.Meaning) answer {
+	p, ok := m.Arg.(phrase.Points)
+	if !ok {
+		return h.refuse(m)
+	}
+	plan, err := h.job.Outline.WithPiers(p)
+	if err != nil {
+		return h.badShape(err)
+	}
+	return h.setOutline(plan, true)
+}
+
+func (h *hearing) spacing(m phrase.Meaning) answer {
+	l, ok := m.Arg.(phrase.LengthArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	plan, err := h.job.Outline.WithSpacing(l.Length)
+	if err != nil {
+		return h.badShape(err)
+	}
+	return h.setOutline(plan, true)
+}
+
+// setOutline takes a plan that closes, and says what it holds and what it
+// leaves without a place.
+func (h *hearing) setOutline(plan reduce.Outline, kept bool) answer {
+	h.emit(OutlineSet{Loops: plan.Loops, Piers: plan.Piers, Grid: plan.Grid})
+	corners, walls := 0, reduce.Length(0)
+	for _, l := range plan.Loops {
+		corners += len(l.Corners)
+		for i := range l.Corners {
+			n, _ := plan.WallLength(l.First + i)
+			walls += n
+		}
+	}
+	v := h.job.View()
+	a := answer{lines: []string{h.say("outline", corners, len(plan.Stations()), h.distance(plan.Grid.Spacing))}, next: true}
+	if plan.Empty() {
+		a.lines = []string{h.say("outline.none", len(plan.Piers))}
+	} else if !kept {
+		a.lines = append(a.lines, h.say("outline.size", h.distance(walls)))
+	}
+	if lost := h.unplaced(v); len(lost) > 0 {
+		a.lines = append(a.lines, h.say("outline.lost", h.list(lost)))
+	}
+	h.c.Asked = reduce.Station{}
+	h.c.Skipped = nil
+	h.settle()
+	if h.job.State() == StateWalk {
+		h.wasWalking = true
+	}
+	if h.once("bm") && !h.hasBenchmark() {
+		a.lines = append(a.lines, h.say("nobm"))
+	}
+	if len(h.job.Rods) == 0 {
+		a.buttons = []Button{{h.say("rod.direct.button"), "direct rod"}, {h.say("rod.standard.button"), "standard rod"}}
+		a.lines = append(a.lines, h.say("rod.which"))
+	}
+	if h.once("caution.walk") {
+		a.lines = append(a.lines, h.say("caution.walk"))
+	}
+	return a
+}
+
+// unplaced lists stations that were read and that the outline does not have.
+func (h *hearing) unplaced(v View) []reduce.Station {
+	var out []reduce.Station
+	for _, s := range v.Stations {
+		if s.Read && !s.Placed && walked(s.Station) && !h.job.Outline.Empty() {
+			out = append(out, s.Station)
+		}
+	}
+	return out
+}
+
+func (h *hearing) hasBenchmark() bool {
+	for k := range h.job.slots {
+		if k.station.Kind == reduce.Benchmark {
+			return true
+		}
+	}
+	return false
+}
+
+// once is true the first time it is asked in a job, for what is told once.
+func (h *hearing) once(what string) bool {
+	key := h.job.ID + ":" + what
+	if slices.Contains(h.c.Told, key) {
+		return false
+	}
+	h.c.Told = append(h.c.Told, key)
+	if n := len(h.c.Told); n > maxTold {
+		h.c.Told = h.c.Told[n-maxTold:]
+	}
+	return true
+}
+
+// badShape says why walls cannot be an outline.
+func (h *hearing) badShape(err error) answer {
+	bad := func(key Key, args ...any) answer {
+		return answer{lines: []string{h.say(key, args...)}, unheard: true}
+	}
+	var gap *reduce.GapError
+	if errors.As(err, &gap) {
+		return bad("shape.gap", h.distance(gap.Length()), h.direction(gap))
+	}
+	var shape *reduce.ShapeError
+	if errors.As(err, &shape) {
+		return bad(Key("shape."+shape.Fault.String()), shape.Wall, shape.Other)
+	}
+	return bad("shape.other", err.Error())
+}
+
+// direction says which way a gap runs, seen along the first wall.
+func (h *hearing) direction(gap *reduce.GapError) string {
+	var parts []string
+	part := func(l reduce.Length, plus, minus Key) {
+		switch {
+		case l > 0:
+			parts = append(parts, h.say(plus, h.distance(l)))
+		case l < 0:
+			parts = append(parts, h.say(minus, h.distance(-l)))
+		}
+	}
+	part(gap.DX, "gap.ahead", "gap.back")
+	part(gap.DY, "gap.left", "gap.right")
+	return strings.Join(parts, h.say("gap.and"))
+}
+
+// distance is a length in plan: feet or metres.
+func (h *hearing) distance(l reduce.Length) string {
+	mark := h.job.Mark()
+	unit := " ft"
+	if mark == reduce.Metre {
+		unit = " m"
+	}
+	return l.Decimal(mark).Round(2).String() + unit
+}
+
+// setRod says what kind of rod this person holds. A rod that has already been
+// read with is not bent into another kind: the person has taken up a new one.
+func (h *hearing) setRod(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.RodArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	kind := h.say(Key("rod." + arg.Kind.String()))
+	rod, held := h.heldRod()
+	held = held && rod.Setup == h.job.setup()
+	used := held && slices.ContainsFunc(h.job.present(), func(r Reading) bool { return r.Rod == rod.ID })
+	a := answer{next: true}
+	switch {
+	case held && rod.Kind == arg.Kind:
+		a.lines = []string{h.say("rod.same", kind)}
+	case held && !used:
+		h.emit(RodTaken{Rod: rod.ID, Setup: rod.Setup, Kind: arg.Kind, By: h.m.From.ID})
+		a.lines = []string{h.say("rod", kind)}
+	case used:
+		h.takeNewRod(arg.Kind)
+		a.lines = []string{h.say("rod.new", kind, h.name(h.job.Reference))}
+	default:
+		h.takeNewRod(arg.Kind)
+		a.lines = []string{h.say("rod", kind)}
+	}
+	if h.once("caution.beam") {
+		a.lines = append(a.lines, h.say("caution.beam"))
+	}
+	if rod, ok := h.heldRod(); ok && !rod.Tested {
+		a.lines = append(a.lines, h.say("test.offer"))
+		a.buttons = []Button{h.testButton()}
+	}
+	return a
+}
+
+// units sets the unit, the finest amount, or both. Marks that readings hang on
+// keep their names.
+func (h *hearing) units(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.UnitsArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	set := UnitsSet{Unit: h.job.Unit, Finest: h.job.Finest, Grid: h.job.Outline.Grid}
+	if arg.Unit != 0 && arg.Unit != set.Unit {
+		set.Unit, set.Finest = arg.Unit, arg.Unit.Finest()
+		if grid := reduce.GridFor(arg.Unit); grid.Mark != set.Grid.Mark && len(h.job.readNow()) == 0 {
+			set.Grid = grid
+		}
+	}
+	if arg.Finest != 0 {
+		set.Finest = arg.Finest
+	}
+	changedMarks := set.Grid != h.job.Outline.Grid
+	h.emit(set)
+	if changedMarks {
+		h.c.Asked = reduce.Station{}
+		h.settle()
+	}
+	return answer{lines: []string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}, next: true}
+}
+
+// finest is the finest amount shown, as it is said.
+func (h *hearing) finest() string {
+	return reduce.FinestName(h.job.Unit, h.job.Finest) + " " + h.job.Unit.String()
+}
+
+func (h *hearing) reference(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.StationArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	h.emit(ReferenceSet{Station: arg.Station})
+	a := answer{lines: []string{h.say("reference", h.name(arg.Station))}, next: true}
+	if !h.job.readNow()[arg.Station] && len(h.job.readNow()) > 0 {
+		a.lines = append(a.lines, h.say("reference.unread", h.name(arg.Station)))
+	}
+	return a
+}
+
+func (h *hearing) surface(m phrase.Meaning) answer {
+	s, ok := m.Arg.(phrase.Text)
+	if !ok {
+		return h.refuse(m)
+	}
+	h.emit(SurfaceSet{Surface: string(s)})
+	return answer{lines: []string{h.say(Key("surface." + string(s)))}, next: true}
+}
+
+func (h *hearing) bolts(m phrase.Meaning) answer {
+	s, ok := m.Arg.(phrase.Text)
+	if !ok {
+		return h.refuse(m)
+	}
+	h.emit(BoltsSet{Tight: s == "tight"})
+	return answer{lines: []string{h.say(Key("bolts." + string(s)))}, next: true}
+}
+
+func (h *hearing) tolerance(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.LengthArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	h.emit(ToleranceSet{Tolerance: arg.Length})
+	a := answer{lines: []string{h.say("tolerance", h.amount(arg.Length))}, next: true}
+	if h.job.Datum != nil {
+		a.lines = append(a.lines, h.verdicts(h.job.View())...)
+	}
+	return a
+}
+
+// moved opens a new set-up: the laser no longer stands where it stood.
+func (h *hearing) moved(m phrase.Meaning) answer {
+	kind := h.kind()
+	rod, held := h.heldRod()
+	h.emit(SetupOpened{Setup: h.job.setup() + 1, Bumped: m.Command == phrase.CmdBumped})
+	h.takeNewRod(kind)
+	if held && rod.Flipped {
+		r, _ := h.heldRod()
+		h.emit(RodFlipped{Rod: r.ID, Flipped: true})
+	}
+	at := h.job.resolve(h.job.Reference)
+	for s := range h.job.readNow() {
+		if s.Kind == reduce.Benchmark && s.Number == 1 {
+			at = s
+		}
+	}
+	return answer{lines: []string{h.say("moved", h.job.setup(), h.name(at))}, next: true}
+}
+
+// datum chooses the level that the tops are brought to, or takes it back.
+func (h *hearing) datum(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.DatumArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	switch {
+	case arg.Later != "":
+		return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
+	case arg.Clear:
+		if h.job.Datum == nil {
+			return answer{lines: []string{h.say("datum.noneset")}, next: true}
+		}
+		h.emit(DatumSet{})
+		return answer{lines: []string{h.say("datum.none")}, next: true}
+	}
+	set := DatumSet{Choice: arg.Choice, Station: arg.Station, Level: arg.Level}
+	v := h.wouldBe(set)
+	if v.Extent == nil {
+		return answer{lines: []string{h.say("datum.noheights", h.name(h.job.Reference))}, unheard: true, next: true}
+	}
+	if v.Level == nil {
+		at := arg.Station
+		if at.IsZero() {
+			at = reduce.Corner(1)
+		}
+		return answer{lines: []string{h.say("datum.unread", h.name(at))}, unheard: true, next: true}
+	}
+	h.emit(set)
+	a := answer{lines: []string{h.datumLine(v)}, picture: true}
+	a.lines = append(a.lines, h.verdicts(v)...)
+	if h.job.State() == StateWalk {
+		a.lines = append(a.lines, h.say("datum.early", len(v.Left)))
+		a.next = true
+	}
+	return a
+}
+
+// wouldBe is the job as an event would make it.
+func (h *hearing) wouldBe(b Body) View {
+	trial := h.job.scratch()
+	if err := trial.Apply(Event{Seq: trial.Seq + 1, At: h.m.At.UTC(), By: h.m.From.ID, Body: b}); err != nil {
+		panic(fmt.Sprintf("session: own event refused: %v", err))
+	}
+	return trial.View()
+}
+
+func (h *hearing) datumLine(v View) string {
+	if v.DatumAt.IsZero() {
+		return h.say("datum.fixed", h.height(*v.Level), h.name(h.job.Reference))
+	}
+	key := Key("datum." + string(v.Datum.Choice))
+	return h.say(key, h.name(v.DatumAt), h.height(*v.Level), h.name(h.job.Reference))
+}
+
+// verdicts counts what the datum asks for, with the largest moves, and the
+// cautions that go with them.
+func (h *hearing) verdicts(v View) []string {
+	var on, raise, lower int
+	var most, least *StationView
+	for i, s := range v.Stations {
+		if s.Deviation == nil {
+			continue
+		}
+		switch s.Verdict {
+		case reduce.On:
+			on++
+		case reduce.Raise:
+			raise++
+			if most == nil || *s.Move > *most.Move {
+				most = &v.Stations[i]
+			}
+		case reduce.Lower:
+			lower++
+			if least == nil || *s.Move < *least.Move {
+				least = &v.Stations[i]
+			}
+		case reduce.Unsure, reduce.Unread:
+		}
+	}
+	var out []string
+	if most != nil {
+		out = append(out, h.say("verdict.raise", raise, h.amount(*most.Move), most.Name))
+	}
+	if least != nil {
+		out = append(out, h.say("verdict.lower", lower, h.amount(*least.Move), least.Name))
+	}
+	key := Key("verdict.on")
+	if !h.job.ToleranceSet {
+		key = "verdict.on.ours"
+	}
+	out = append(out, h.say(key, on, h.amount(h.job.Tolerance)))
+	if least != nil && h.once("caution.dust") {
+		out = append(out, h.say("caution.dust"))
+	}
+	if most != nil && *most.Move > reduce.Inch && h.once("caution.gap") {
+		out = append(out, h.say("caution.gap", h.amount(reduce.Inch)))
+	}
+	return out
+}

@@ -1,0 +1,231 @@
+package session
+
+import (
+	"strconv"
+	"strings"
+
+	"rodcall/reduce"
+)
+
+// Lists of stations in a summary or a drawing's head name this many.
+const maxNamed = 12
+
+// Summary is the job as it stands, for the chat: at most eight short lines of
+// plain text. It tells what was measured and judges nothing.
+func (v View) Summary(lang string) string {
+	j := v.Job
+	job := Key("paper.sum.job")
+	if j.Outline.Empty() {
+		job = "paper.sum.job-free"
+	}
+	lines := []string{Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count)}
+	switch {
+	case v.Count == 0:
+		lines = append(lines, Say(lang, "paper.sum.nothing"))
+	case len(v.Levels.Elevations) == 0:
+		lines = append(lines, Say(lang, "paper.sum.reference", v.Reference()))
+	}
+	if e := v.Extent; e != nil {
+		lines = append(lines, Say(lang, "paper.sum.extent",
+			j.StationName(e.High.Station), v.spot(lang, e.High),
+			j.StationName(e.Low.Station), v.spot(lang, e.Low),
+			v.SayMeasure(lang, e.Range)))
+	}
+	if p := v.Worst; p != nil {
+		// Published residential remodelling performance standard, foundation
+		// level: no point more than 1/2 in higher or lower than any point
+		// within 20 ft (read on a copy). It judges the concrete, not a sill.
+		lines = append(lines,
+			Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.SayMeasure(lang, p.Difference),
+				j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)),
+			Say(lang, "paper.sum.published"))
+	}
+	if v.Datum != nil {
+		tolerance := Key("paper.sum.tolerance")
+		if !j.ToleranceSet {
+			tolerance = "paper.sum.tolerance-ours"
+		}
+		lines = append(lines, Say(lang, "paper.sum.datum", v.SayDatum(lang), Say(lang, tolerance, v.SayMeasure(lang, j.Tolerance))))
+		if moves := v.moves(lang); moves != "" {
+			lines = append(lines, moves)
+		}
+	}
+	if len(v.Left) > 0 && v.Count > 0 {
+		lines = append(lines, Say(lang, "paper.sum.unread", v.SayStations(lang, v.Left)))
+	}
+	if len(v.Untied) > 0 && len(v.Levels.Elevations) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.untied", v.SayStations(lang, v.Untied), v.Reference()))
+	}
+	return strings.Join(lines, "\n")
+}
+
+// spot says a high or low spot's height of the reference.
+func (v View) spot(lang string, s reduce.Spot) string {
+	if j := v.Job; s.Station == j.resolve(j.Reference) {
+		return Say(lang, "paper.sum.the-reference")
+	}
+	return v.SayHeight(lang, s.Height)
+}
+
+// moves says how many stations are on, to be raised and to be lowered, with
+// the biggest of each; "" while no station has a move.
+func (v View) moves(lang string) string {
+	var on, raise, lower, unsure int
+	var most, least StationView // biggest raise, biggest lower
+	for _, s := range v.Stations {
+		if s.Move == nil {
+			continue
+		}
+		switch s.Verdict {
+		case reduce.On:
+			on++
+		case reduce.Raise:
+			raise++
+			if most.Move == nil || *s.Move > *most.Move {
+				most = s
+			}
+		case reduce.Lower:
+			lower++
+			if least.Move == nil || *s.Move < *least.Move {
+				least = s
+			}
+		case reduce.Unsure:
+			unsure++
+		case reduce.Unread:
+		}
+	}
+	if on+raise+lower+unsure == 0 {
+		return ""
+	}
+	up := Say(lang, "paper.sum.none", Say(lang, "paper.raise"))
+	if raise > 0 {
+		up = Say(lang, "paper.sum.raise", raise, v.SayMeasure(lang, *most.Move), most.Name)
+	}
+	down := Say(lang, "paper.sum.none", Say(lang, "paper.lower"))
+	if lower > 0 {
+		down = Say(lang, "paper.sum.lower", lower, v.SayMeasure(lang, *least.Move), least.Name)
+	}
+	if unsure > 0 {
+		return Say(lang, "paper.sum.moves-unsure", Say(lang, "paper.sum.on", on), up, down, Say(lang, "paper.sum.unsure", unsure))
+	}
+	return Say(lang, "paper.sum.moves", Say(lang, "paper.sum.on", on), up, down)
+}
+
+// Reference is the name of the station whose elevation is 0.
+func (v View) Reference() string {
+	j := v.Job
+	return j.StationName(j.resolve(j.Reference))
+}
+
+// SameLevel says that a height cannot be told from 0 in the job's finest amount.
+func (v View) SameLevel(h reduce.Length) bool {
+	a := v.Job.Unit.Amount(h, v.Job.Finest)
+	return a.Figure == "0" && a.Shade == 0
+}
+
+// SayAmount is a height without its direction and unit, as a crew reads it:
+// "3/8", "1/4 heavy".
+func (v View) SayAmount(lang string, h reduce.Length) string {
+	j := v.Job
+	a := j.Unit.Amount(h, j.Finest)
+	if a.Figure == "0" && a.Shade != 0 {
+		// Half the finest amount, neither 0 nor one of it: "0 heavy" says
+		// nothing on a jobsite.
+		a = j.Unit.Amount(h, j.Finest/2)
+	}
+	return paperAmount(lang, a)
+}
+
+// paperAmount puts an amount into words.
+func paperAmount(lang string, a reduce.Amount) string {
+	switch {
+	case a.Shade > 0:
+		return Say(lang, "paper.heavy", a.Figure)
+	case a.Shade < 0:
+		return Say(lang, "paper.shy", a.Figure)
+	}
+	return a.Figure
+}
+
+// SayMeasure is SayAmount with its unit: "3/8 in".
+func (v View) SayMeasure(lang string, h reduce.Length) string {
+	return Say(lang, Key("paper."+v.Job.Unit.String()), v.SayAmount(lang, h))
+}
+
+// SayHeight is a height of the reference: "3/8 high (of c1)".
+func (v View) SayHeight(lang string, h reduce.Length) string {
+	switch {
+	case v.SameLevel(h):
+		return Say(lang, "paper.level-of", v.Reference())
+	case h > 0:
+		return Say(lang, "paper.high-of", v.SayAmount(lang, h), v.Reference())
+	}
+	return Say(lang, "paper.low-of", v.SayAmount(lang, h), v.Reference())
+}
+
+// SayDistance is a distance in plan in feet or metres, to a tenth: "14.4 ft".
+func (v View) SayDistance(lang string, d reduce.Length) string {
+	mark, key := reduce.Foot, Key("paper.ft")
+	if v.Job.Mark() == reduce.Metre {
+		mark, key = reduce.Metre, "paper.m"
+	}
+	return Say(lang, key, d.RoundTo(mark/10).Decimal(mark).String())
+}
+
+// SayDatum is the level to build to in words: "high spot c4, 1/8 above c1".
+// It is "" before one is chosen.
+func (v View) SayDatum(lang string) string {
+	if v.Datum == nil {
+		return ""
+	}
+	if v.Datum.Choice == reduce.DatumFixed {
+		return v.datumHeight(lang, v.Datum.Level)
+	}
+	at := v.DatumAt
+	if v.Level == nil {
+		// The station that would give the level has none yet.
+		switch v.Datum.Choice {
+		case reduce.DatumHigh:
+			return Say(lang, "paper.datum.no-high")
+		case reduce.DatumStation:
+			at = v.Job.resolve(v.Datum.Station)
+		case reduce.DatumFirst, reduce.DatumFixed:
+			at = reduce.Corner(1)
+			if all := v.Job.Outline.Stations(); len(all) > 0 {
+				at = all[0]
+			}
+		}
+	}
+	words := Say(lang, Key("paper.datum."+string(v.Datum.Choice)), v.Job.StationName(at))
+	switch {
+	case v.Level == nil:
+		return Say(lang, "paper.datum.unread", words)
+	case *v.Level == 0:
+		return words
+	}
+	return Say(lang, "paper.datum.at", words, v.datumHeight(lang, *v.Level))
+}
+
+// datumHeight is a height of the reference as a place to build to.
+func (v View) datumHeight(lang string, h reduce.Length) string {
+	switch {
+	case v.SameLevel(h):
+		return Say(lang, "paper.level-of", v.Reference())
+	case h > 0:
+		return Say(lang, "paper.above", v.SayAmount(lang, h), v.Reference())
+	}
+	return Say(lang, "paper.below", v.SayAmount(lang, h), v.Reference())
+}
+
+// SayStations lists stations by name, the first twelve of many.
+func (v View) SayStations(lang string, all []reduce.Station) string {
+	var names []string
+	for _, s := range all[:min(len(all), maxNamed)] {
+		names = append(names, v.Job.StationName(s))
+	}
+	list := strings.Join(names, ", ")
+	if more := len(all) - len(names); more > 0 {
+		return Say(lang, "paper.list", list, strconv.Itoa(more))
+	}
+	return list
+}

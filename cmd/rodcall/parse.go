@@ -9,6 +9,8 @@ import (
 	"io"
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"rodcall/reduce"
 	"rodcall/session"
@@ -32,12 +34,9 @@ func runParse(ctx context.Context, s streams, args []string) error {
 	if err := c.Unit.UnmarshalText([]byte(*unit)); err != nil {
 		return wrongly("rodcall parse --unit mm", "--unit: %w", err)
 	}
-	outline, metric, err := outlineOf(*walls, c.Unit)
+	outline, err := outlineOf(*walls, &c, f.given("unit"))
 	if err != nil {
 		return err
-	}
-	if metric && !f.given("unit") {
-		c.Unit = reduce.UnitMillimetre
 	}
 	c.Finest = c.Unit.Finest()
 	if outline, err = withPiers(outline, *piers); err != nil {
@@ -51,33 +50,37 @@ func runParse(ctx context.Context, s streams, args []string) error {
 }
 
 // outlineOf reads walls as a message would say them; without any, the outline
-// is empty. metric says that the walls were given in metres.
-func outlineOf(walls string, unit reduce.Unit) (o reduce.Outline, metric bool, err error) {
-	o.Grid = reduce.GridFor(unit)
+// is empty. As in a job, walls in metres make a unit that nobody chose metric.
+func outlineOf(walls string, c *phrase.Context, unitChosen bool) (reduce.Outline, error) {
+	o := reduce.Outline{Grid: reduce.GridFor(c.Unit)}
 	if strings.TrimSpace(walls) == "" {
-		return o, false, nil
+		return o, nil
 	}
 	const hint = "an outline that works: rodcall parse --job-outline 40x28"
-	m := phrase.Parse(phrase.Context{
-		Rod: reduce.Direct, Unit: unit, Finest: unit.Finest(), Outline: &o,
-	}, walls)
+	m := phrase.Parse(phrase.Context{Rod: c.Rod, Unit: c.Unit, Finest: c.Unit.Finest(), Outline: &o}, walls)
 	w, ok := m.Arg.(phrase.Walls)
-	if m.Kind != phrase.Command || m.Command != phrase.CmdOutline || !ok {
-		if m.Kind == phrase.Refuse || m.Kind == phrase.Ask {
-			return o, false, wrongly(hint, "--job-outline %q: %s", walls, reason(m))
-		}
-		return o, false, wrongly(hint, "--job-outline %q is not an outline", walls)
+	switch {
+	case m.Kind == phrase.Command && m.Command == phrase.CmdOutline && ok:
+	case m.Kind == phrase.Ask || m.Kind == phrase.Refuse:
+		return o, wrongly(hint, "--job-outline %q: %s", walls, clause(reason(m)))
+	default:
+		return o, wrongly(hint, "--job-outline %q is not an outline", walls)
 	}
-	metric = w.Metric || unit == reduce.UnitMillimetre && !w.Feet
-	o.Grid = reduce.GridFor(reduce.UnitInch)
-	if metric {
-		o.Grid = reduce.GridFor(reduce.UnitMillimetre)
+	if w.Metric && !unitChosen {
+		c.Unit = reduce.UnitMillimetre
+		o.Grid = reduce.GridFor(c.Unit)
 	}
-	o, err = o.WithLoop("", reduce.Point{}, w.Legs)
+	o, err := o.WithLoop("", reduce.Point{}, w.Legs)
 	if err != nil {
-		return o, false, wrongly(hint, "--job-outline %q: %w", walls, err)
+		return o, wrongly(hint, "--job-outline %q: %w", walls, err)
 	}
-	return o, metric, nil
+	return o, nil
+}
+
+// clause is a sentence as part of an error: without a capital and a full stop.
+func clause(sentence string) string {
+	first, size := utf8.DecodeRuneInString(sentence)
+	return strings.TrimSuffix(string(unicode.ToLower(first))+sentence[size:], ".")
 }
 
 // withPiers gives the outline the piers up to the highest one named. Where

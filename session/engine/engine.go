@@ -1,0 +1,240 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"sync"
+	"time"
+
+	"rodcall/session"
+	"rodcall/session/report"
+	"rodcall/session/store"
+)
+
+// Defaults of Config.
+const (
+	DefaultJobs  = 512
+	DefaultSends = 16
+)
+
+// Config of an engine. Store and Port must be given.
+type Config struct {
+	Store *store.Store // stays the caller's to close, after the engine
+	Port  Port
+	Hear  Hear             // session.Hear if nil
+	Draw  Draw             // report.WritePNG if nil
+	Now   func() time.Time // time.Now if nil
+	Log   *slog.Logger     // nothing is logged if nil; texts of messages never are
+	// Alert, if given, is called for each message that was put among the dead
+	// letters, with a *DecodeError or a *HearError.
+	Alert   func(error)
+	Limiter Limiter // nil: none
+	Jobs    int     // folded jobs kept in memory
+	Sends   int     // sends at a time, over all chats
+
+	// update runs a writing transaction; tests make it fail.
+	update func(func(*store.Tx) error) error
+}
+
+// Engine is a running engine.
+type Engine struct {
+	cfg  Config
+	log  *slog.Logger
+	jobs *jobs
+
+	ops        chan *op
+	stopWriter chan struct{}
+	writerDone chan struct{}
+
+	closing  chan struct{}
+	sendCtx  context.Context
+	stopSend context.CancelFunc
+	work     sync.WaitGroup // everything that may still write
+	slots    chan struct{}  // sends at a time
+	easels   chan struct{}  // drawings at a time
+	arrived  chan struct{}  // something new is in the inbox
+
+	mu      sync.Mutex
+	closed  bool
+	waiting int           // rows in inbox and outbox
+	settled chan struct{} // closed when waiting comes to 0, then replaced
+	in      map[string]*inQueue
+	held    int // decoded messages kept in the queues
+	out     map[string]*outQueue
+
+	people peopleBook
+}
+
+// Start hears again what is in the inbox, sends again what is in the outbox,
+// and takes new updates.
+func Start(cfg Config) (*Engine, error) {
+	if cfg.Store == nil || cfg.Port == nil {
+		return nil, errors.New("start engine: a store and a port are needed")
+	}
+	if cfg.Hear == nil {
+		cfg.Hear = session.Hear
+	}
+	if cfg.Draw == nil {
+		cfg.Draw = report.WritePNG
+	}
+	if cfg.Now == nil {
+		cfg.Now = time.Now
+	}
+	if cfg.Jobs <= 0 {
+		cfg.Jobs = DefaultJobs
+	}
+	if cfg.Sends <= 0 {
+		cfg.Sends = DefaultSends
+	}
+	if cfg.update == nil {
+		cfg.update = cfg.Store.Update
+	}
+	e := &Engine{
+		cfg:        cfg,
+		log:        cfg.Log,
+		jobs:       newJobs(cfg.Jobs),
+		ops:        make(chan *op, maxGroup),
+		stopWriter: make(chan struct{}),
+		writerDone: make(chan struct{}),
+		closing:    make(chan struct{}),
+		slots:      make(chan struct{}, cfg.Sends),
+		easels:     make(chan struct{}, drawings()),
+		arrived:    make(chan struct{}, 1),
+		settled:    make(chan struct{}),
+		in:         map[string]*inQueue{},
+		out:        map[string]*outQueue{},
+	}
+	if e.log == nil {
+		e.log = slog.New(slog.DiscardHandler)
+	}
+	e.sendCtx, e.stopSend = context.WithCancel(context.Background())
+
+	err := cfg.Store.View(func(tx *store.Tx) error {
+		e.people.last = tx.LastPerson()
+		e.waiting = tx.InboxLen()
+		return e.resumeOutbox(tx)
+	})
+	if err != nil {
+		e.stopSend()
+		return nil, fmt.Errorf("start engine: %w", err)
+	}
+	go e.write()
+	e.work.Go(e.dispatch)
+	e.mu.Lock()
+	for _, q := range e.out {
+		e.work.Go(func() { e.sendAll(q) })
+	}
+	e.mu.Unlock()
+	return e, nil
+}
+
+// count changes the number of rows that wait.
+func (e *Engine) count(by int) {
+	if by == 0 {
+		return
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.waiting += by
+	if e.waiting == 0 {
+		close(e.settled)
+		e.settled = make(chan struct{})
+	}
+}
+
+// Wait returns when nothing waits in inbox and outbox: all that was received
+// has been heard, and every reply sent.
+func (e *Engine) Wait(ctx context.Context) error {
+	e.mu.Lock()
+	idle, settled := e.waiting == 0, e.settled
+	e.mu.Unlock()
+	if idle {
+		return nil
+	}
+	select {
+	case <-settled:
+		return nil
+	case <-e.closing:
+		return ErrClosed
+	case <-ctx.Done():
+		return ctx.Err()
+	}
+}
+
+// Close ends the engine: the message in hand of each chat is heard and
+// committed, the reply in hand is sent, all else stays in the file for the
+// next start. When ctx ends first, sends are cut off; their replies will be
+// sent again.
+func (e *Engine) Close(ctx context.Context) error {
+	e.mu.Lock()
+	if e.closed {
+		e.mu.Unlock()
+		<-e.writerDone
+		return nil
+	}
+	e.closed = true
+	close(e.closing)
+	e.mu.Unlock()
+
+	done := make(chan struct{})
+	go func() {
+		e.work.Wait()
+		close(done)
+	}()
+	var err error
+	select {
+	case <-done:
+	case <-ctx.Done():
+		e.stopSend()
+		select {
+		case <-done:
+		case <-time.After(closeGrace):
+			err = fmt.Errorf("close engine: something did not end: %w", ctx.Err())
+		}
+	}
+	e.stopSend()
+	close(e.stopWriter)
+	<-e.writerDone
+	return err
+}
+
+// closeGrace is how long sends that were cut off have to return.
+const closeGrace = 2 * time.Second
+
+// pause waits, and says whether the engine goes on.
+func (e *Engine) pause(d time.Duration) bool {
+	if d <= 0 {
+		return !e.isClosing()
+	}
+	t := time.NewTimer(d)
+	defer t.Stop()
+	select {
+	case <-t.C:
+		return true
+	case <-e.closing:
+		return false
+	}
+}
+
+func (e *Engine) isClosing() bool {
+	select {
+	case <-e.closing:
+		return true
+	default:
+		return false
+	}
+}
+
+// backoff is the wait before the next attempt: from first, doubled each time,
+// up to most.
+func backoff(attempt int, first, most time.Duration) time.Duration {
+	d := first
+	for range attempt {
+		if d *= 2; d >= most {
+			return most
+		}
+	}
+	return d
+}

@@ -1,0 +1,209 @@
+package engine
+
+import (
+	"errors"
+	"runtime/debug"
+	"strconv"
+	"sync"
+
+	"rodcall/session"
+	"rodcall/session/store"
+)
+
+// hear hears one message and commits what comes of it.
+func (e *Engine) hear(chat string, w waiting) error {
+	c, err := e.outcome(chat, w)
+	switch {
+	case store.IsClosed(err):
+		return ErrClosed
+	case err != nil:
+		var undecoded *undecodedError
+		if errors.As(err, &undecoded) {
+			w.aside, err = true, undecoded.err
+		}
+		return e.putAside(chat, w, err)
+	}
+	var rows []uint64
+	err = e.insist("a message", func(tx *store.Tx) (err error) {
+		rows, err = tx.Commit(c)
+		return err
+	}, func() {
+		e.count(len(rows) - 1)
+		e.queueRows(chat, rows)
+	})
+	var refused *store.RefusedError
+	if errors.As(err, &refused) {
+		return e.putAside(chat, w, refused)
+	}
+	if err != nil {
+		return err
+	}
+	e.people.settle(c.Person)
+	if len(c.Events) > 0 {
+		if err := e.jobs.apply(c.Job, c.Events); err != nil {
+			e.log.Error("a job does not take its own events; it was dropped from memory", "job", c.Job, "err", err)
+		}
+	}
+	return nil
+}
+
+// undecodedError marks what is the adapter's fault.
+type undecodedError struct{ err error }
+
+func (e *undecodedError) Error() string { return e.err.Error() }
+
+// outcome gives a message to Hear with all that it has to know.
+func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
+	c := store.Commit{Inbox: w.seq}
+	var m session.Message
+	var job *entry
+	err := e.cfg.Store.View(func(tx *store.Tx) error {
+		in := w.in
+		if in == nil {
+			l, ok := tx.Letter(w.seq)
+			if !ok {
+				return &store.GoneError{Inbox: w.seq}
+			}
+			decoded, err := e.decode(l.Raw)
+			if err == nil && decoded.Chat != chat {
+				err = errors.New("it names another chat than before")
+			}
+			if err != nil {
+				return &undecodedError{err}
+			}
+			in = &decoded
+		}
+		m = in.Message
+		m.At = m.At.UTC()
+		m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
+		id, err := e.people.number(e.cfg.Store, tx, in.PersonPlatformID)
+		if err != nil {
+			return err
+		}
+		m.From = session.Person{ID: id, Name: in.PersonName}
+		c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
+		if c.Chat, err = tx.Chat(chat); err != nil {
+			return err
+		}
+		if c.Conversation, err = tx.Conversation(chat, id); err != nil {
+			return err
+		}
+		if in.ReplyToSent != "" {
+			if m.Asked, err = tx.Asked(chat, in.ReplyToSent); err != nil {
+				return err
+			}
+		}
+		job, err = e.about(tx, c, &m)
+		return err
+	})
+	if err != nil {
+		return c, err
+	}
+	o, err := e.callHear(c, job, m)
+	if err != nil {
+		return c, err
+	}
+	if job != nil {
+		c.About = job.id
+	}
+	if o.Job != "" {
+		c.About = o.Job
+	}
+	if m.Kind == session.Said {
+		c.Message = m.ID
+	}
+	c.Chat, c.Conversation = o.Chat, o.Conversation
+	c.Chat.ID = chat
+	c.Job, c.Events, c.Replies, c.Made = o.Job, o.Events, o.Replies, e.cfg.Now()
+	return c, nil
+}
+
+// about finds the job that a message is about: the one of the question whose
+// button it taps, of the bot's message or the person's message that it
+// replies to, or of its own first version where it is an edit; else the
+// chat's current one. A job of another chat is never loaded.
+func (e *Engine) about(tx *store.Tx, c store.Commit, m *session.Message) (*entry, error) {
+	var tries []string
+	if q := c.Conversation.Question; m.Kind == session.Tapped && q != nil && q.Number == m.Question {
+		tries = append(tries, q.Job)
+	}
+	tries = append(tries, m.Asked.Job)
+	if m.Kind == session.Edited {
+		tries = append(tries, tx.HeardFor(c.Chat.ID, m.ID))
+	}
+	if m.ReplyTo != "" {
+		tries = append(tries, tx.HeardFor(c.Chat.ID, m.ReplyTo))
+	}
+	tries = append(tries, c.Chat.Current)
+	for _, id := range tries {
+		if id == "" {
+			continue
+		}
+		h, ok, err := tx.Header(id)
+		if err != nil {
+			return nil, err
+		}
+		if ok && h.Chat == c.Chat.ID {
+			return e.jobs.at(tx, h)
+		}
+	}
+	return nil, nil
+}
+
+// callHear calls Hear and catches its panic.
+func (e *Engine) callHear(c store.Commit, job *entry, m session.Message) (o session.Outcome, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = &PanicError{p, debug.Stack()}
+		}
+	}()
+	var j *session.Job
+	if job != nil {
+		job.mu.RLock()
+		defer job.mu.RUnlock()
+		j = job.job
+	}
+	return e.cfg.Hear(c.Chat, j, c.Conversation, m), nil
+}
+
+// peopleBook numbers people. A number given to a new person is kept here
+// until the commit that first carries it is on the disk, for the same person
+// may write in two chats at once.
+type peopleBook struct {
+	mu   sync.Mutex
+	last session.PersonID
+	new  map[string]session.PersonID
+}
+
+// number is the number of a person, given now where there is none.
+func (b *peopleBook) number(s *store.Store, tx *store.Tx, platform string) (session.PersonID, error) {
+	if platform == "" {
+		return 0, nil
+	}
+	if id := tx.PersonOf(platform); id != 0 {
+		return id, nil
+	}
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	if id := b.new[platform]; id != 0 {
+		return id, nil
+	}
+	// The number may have been committed after tx began.
+	var id session.PersonID
+	if err := s.View(func(tx *store.Tx) error { id = tx.PersonOf(platform); return nil }); err != nil || id != 0 {
+		return id, err
+	}
+	b.last++
+	if b.new == nil {
+		b.new = map[string]session.PersonID{}
+	}
+	b.new[platform] = b.last
+	return b.last, nil
+}
+
+// settle forgets what is on the disk.
+func (b *peopleBook) settle(p store.Person) {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	delete(b.new, p.Platform)
+}

@@ -1,0 +1,203 @@
+package engine
+
+import (
+	"errors"
+	"fmt"
+	"runtime/debug"
+	"time"
+
+	"rodcall/session/store"
+)
+
+const (
+	// readAhead is how many letters are read from the inbox at a time.
+	readAhead = 256
+	// maxHeld is how many decoded messages wait in memory; of the others only
+	// the number does, and they are read and decoded again.
+	maxHeld = 1024
+)
+
+// inQueue is what waits to be heard in one chat. The goroutine that hears it
+// lives as long as there is something in it.
+type inQueue struct {
+	chat    string
+	letters []waiting
+}
+
+type waiting struct {
+	seq    uint64
+	update int64
+	in     *Incoming // nil: not kept
+	// aside: not to be heard but to be put aside, because of err.
+	aside bool
+	err   error
+}
+
+// Receive stores updates, those that were not stored before, together with
+// the adapter's cursor (nil leaves it as it is). When it has returned nil they
+// are safe and may be confirmed to the platform.
+func (e *Engine) Receive(updates []Update, cursor []byte) error {
+	e.mu.Lock()
+	if e.closed {
+		e.mu.Unlock()
+		return ErrClosed
+	}
+	e.work.Add(1)
+	e.mu.Unlock()
+	defer e.work.Done()
+
+	stored := 0
+	err := e.commit(func(tx *store.Tx) (err error) {
+		stored, err = tx.Receive(updates, cursor, e.cfg.Now())
+		return err
+	}, func() {
+		e.count(stored)
+		if stored > 0 {
+			select {
+			case e.arrived <- struct{}{}:
+			default:
+			}
+		}
+	})
+	if err != nil {
+		return fmt.Errorf("receive %d updates: %w", len(updates), err)
+	}
+	return nil
+}
+
+// dispatch reads the inbox, first what is left in it from before, and gives
+// each letter to its chat.
+func (e *Engine) dispatch() {
+	next := uint64(1)
+	for attempt := 0; ; {
+		var letters []store.Letter
+		err := e.cfg.Store.View(func(tx *store.Tx) error {
+			letters = tx.Inbox(next, readAhead)
+			return nil
+		})
+		if err != nil {
+			e.log.Error("cannot read the inbox; it will be tried again", "err", err)
+			if !e.pause(backoff(attempt, writeRetry, writeRetryMost)) {
+				return
+			}
+			attempt++
+			continue
+		}
+		attempt = 0
+		for _, l := range letters {
+			next = l.Seq + 1
+			e.route(l)
+		}
+		if len(letters) > 0 && !e.isClosing() {
+			continue
+		}
+		select {
+		case <-e.arrived:
+		case <-e.closing:
+			return
+		}
+	}
+}
+
+// route decodes a letter and queues it for its chat.
+func (e *Engine) route(l store.Letter) {
+	w := waiting{seq: l.Seq, update: l.ID}
+	in, err := e.decode(l.Raw)
+	chat := in.Chat
+	if err != nil {
+		// All that is not to be heard waits in a queue of no chat.
+		w.aside, w.err, chat = true, err, ""
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if !w.aside && e.held < maxHeld {
+		e.held++
+		w.in = &in
+	}
+	q, running := e.in[chat]
+	if !running {
+		q = &inQueue{chat: chat}
+		e.in[chat] = q
+	}
+	q.letters = append(q.letters, w)
+	if !running {
+		e.work.Go(func() { e.hearAll(q) })
+	}
+}
+
+// decode has the adapter decode an update, and looks at what it says.
+func (e *Engine) decode(raw []byte) (in Incoming, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = &PanicError{p, debug.Stack()}
+		}
+	}()
+	if in, err = e.cfg.Port.Decode(raw); err != nil {
+		return in, err
+	}
+	if in.Chat == "" {
+		return in, errors.New("it names no chat")
+	}
+	return in, nil
+}
+
+// hearAll hears what waits in a chat, in order, until nothing does.
+func (e *Engine) hearAll(q *inQueue) {
+	for {
+		e.mu.Lock()
+		if len(q.letters) == 0 || e.closed {
+			delete(e.in, q.chat)
+			e.mu.Unlock()
+			return
+		}
+		w := q.letters[0]
+		q.letters = q.letters[1:]
+		if w.in != nil {
+			e.held--
+		}
+		e.mu.Unlock()
+
+		var err error
+		if w.aside {
+			err = e.putAside(q.chat, w, w.err)
+		} else {
+			err = e.hear(q.chat, w)
+		}
+		if err != nil && !errors.Is(err, ErrClosed) {
+			e.log.Error("a message was lost sight of", "inbox", w.seq, "err", err)
+		}
+	}
+}
+
+// putAside takes a letter out of the inbox that is not to be heard.
+func (e *Engine) putAside(chat string, w waiting, why error) error {
+	heard := func() { e.count(-1) }
+	if errors.Is(why, ErrIgnore) {
+		return e.insist("an ignored update", func(tx *store.Tx) error { return tx.Ignore(w.seq) }, heard)
+	}
+	var alert error = &HearError{Inbox: w.seq, Chat: chat, Err: why}
+	if w.aside {
+		alert = &DecodeError{Inbox: w.seq, Update: w.update, Err: why}
+	}
+	err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, why) }, func() {
+		e.alert(alert)
+		heard()
+	})
+	return err
+}
+
+func (e *Engine) alert(err error) {
+	attrs := []any{"err", err}
+	var p *PanicError
+	if errors.As(err, &p) {
+		attrs = append(attrs, "stack", string(p.Stack))
+	}
+	e.log.Error("a message was put among the dead letters", attrs...)
+	if e.cfg.Alert != nil {
+		e.cfg.Alert(err)
+	}
+}
+
+// readRetryMost is the longest wait before reading again what could not be
+// read.
+const readRetryMost = time.Second

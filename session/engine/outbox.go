@@ -1,0 +1,243 @@
+package engine
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"runtime"
+	"runtime/debug"
+	"time"
+
+	"rodcall/session/store"
+)
+
+// How long to wait before sending again what could not be sent.
+const (
+	sendRetry     = time.Second
+	sendRetryMost = 5 * time.Minute
+	// waitMost bounds what a platform, or a clock that was set back, can ask.
+	waitMost = 24 * time.Hour
+)
+
+// drawings is how many pictures are drawn at a time: drawing keeps a
+// processor busy, and readings must not wait for it.
+func drawings() int { return max(1, runtime.GOMAXPROCS(0)/2) }
+
+// outQueue is what waits to be sent to one chat. The goroutine that sends it
+// lives as long as there is something in it.
+type outQueue struct {
+	chat string
+	rows []uint64
+}
+
+// resumeOutbox queues what is in the outbox from before.
+func (e *Engine) resumeOutbox(tx *store.Tx) error {
+	for next := uint64(1); ; {
+		rows, err := tx.Outbox(next, readAhead)
+		if err != nil {
+			return err
+		}
+		if len(rows) == 0 {
+			return nil
+		}
+		e.waiting += len(rows)
+		for _, r := range rows {
+			q := e.out[r.Chat]
+			if q == nil {
+				q = &outQueue{chat: r.Chat}
+				e.out[r.Chat] = q
+			}
+			q.rows = append(q.rows, r.Seq)
+			next = r.Seq + 1
+		}
+	}
+}
+
+// queueRows queues rows that were committed.
+func (e *Engine) queueRows(chat string, rows []uint64) {
+	if len(rows) == 0 {
+		return
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	q, running := e.out[chat]
+	if !running {
+		q = &outQueue{chat: chat}
+		e.out[chat] = q
+	}
+	q.rows = append(q.rows, rows...)
+	if !running {
+		e.work.Go(func() { e.sendAll(q) })
+	}
+}
+
+// sendAll sends what waits for a chat, in order, until nothing does.
+func (e *Engine) sendAll(q *outQueue) {
+	for {
+		e.mu.Lock()
+		if len(q.rows) == 0 || e.closed {
+			delete(e.out, q.chat)
+			e.mu.Unlock()
+			return
+		}
+		seq := q.rows[0]
+		e.mu.Unlock()
+
+		done, err := e.sendRow(seq)
+		if err != nil {
+			if store.IsClosed(err) || errors.Is(err, ErrClosed) {
+				return
+			}
+			e.log.Error("cannot read or write the outbox; it will be tried again", "row", seq, "err", err)
+			if !e.pause(readRetryMost) {
+				return
+			}
+		}
+		if done {
+			e.mu.Lock()
+			q.rows = q.rows[1:]
+			e.mu.Unlock()
+		}
+	}
+}
+
+// sendRow tries once to send a reply, and notes what came of it. It says
+// whether the row is done with; if not it is tried again.
+func (e *Engine) sendRow(seq uint64) (done bool, err error) {
+	row, ok, err := e.row(seq)
+	if err != nil || !ok {
+		return err == nil, err
+	}
+	if d := row.NotBefore.Sub(e.cfg.Now()); !row.NotBefore.IsZero() && d > 0 && !e.pause(min(d, waitMost)) {
+		return false, ErrClosed
+	}
+	if e.cfg.Limiter != nil {
+		if err := e.cfg.Limiter.Wait(e.sendCtx, row.Chat); err != nil {
+			return false, e.limited(err)
+		}
+	}
+	// What is sent is what stands in the row by now.
+	d, ok, err := e.row(seq)
+	if err != nil || !ok {
+		return err == nil, err
+	}
+	sent, sendErr := e.deliver(d)
+	switch {
+	case sendErr == nil:
+		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Delivered(d, sent) })
+	case e.sendCtx.Err() != nil:
+		return false, ErrClosed
+	}
+	var later *RetryAfterError
+	var never *PermanentError
+	switch {
+	case errors.As(sendErr, &never):
+		e.log.Warn("a reply cannot be sent and was parked", "row", seq, "err", sendErr)
+		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Park(d, sendErr) })
+	case errors.As(sendErr, &later):
+		e.log.Info("a reply has to wait", "row", seq, "after", later.After)
+		return false, e.postpone(d, later.After)
+	}
+	wait := backoff(d.Attempt, sendRetry, sendRetryMost)
+	e.log.Warn("a reply was not sent; it will be tried again", "row", seq, "attempt", d.Attempt+1, "after", wait, "err", sendErr)
+	return false, e.postpone(d, wait)
+}
+
+// limited tells a limiter that fails from one that was cut off.
+func (e *Engine) limited(err error) error {
+	if e.sendCtx.Err() != nil || errors.Is(err, context.Canceled) {
+		return ErrClosed
+	}
+	return fmt.Errorf("limiter: %w", err)
+}
+
+func (e *Engine) row(seq uint64) (r store.Row, ok bool, err error) {
+	err = e.cfg.Store.View(func(tx *store.Tx) (err error) {
+		r, ok, err = tx.OutboxRow(seq)
+		return err
+	})
+	return r, ok && err == nil, err
+}
+
+// finish takes a row out of the outbox, one way or the other.
+func (e *Engine) finish(r store.Row, remove func(*store.Tx) (newer bool, err error)) (done bool, err error) {
+	newer := false
+	err = e.insist("a sent reply", func(tx *store.Tx) (err error) {
+		newer, err = remove(tx)
+		return err
+	}, func() {
+		if !newer {
+			e.count(-1)
+		}
+	})
+	return err == nil && !newer, err
+}
+
+func (e *Engine) postpone(r store.Row, d time.Duration) error {
+	until := e.cfg.Now().Add(min(d, waitMost))
+	return e.insist("a reply's wait", func(tx *store.Tx) error { return tx.Postpone(r, until) }, nil)
+}
+
+// deliver draws the picture that a reply asks for, if any, and sends it.
+func (e *Engine) deliver(r store.Row) (sent string, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = &PermanentError{&PanicError{p, debug.Stack()}}
+			e.log.Error("panic while sending a reply", "row", r.Seq, "panic", p, "stack", string(debug.Stack()))
+		}
+	}()
+	d := Delivery{Row: r.Seq, Chat: r.Chat, Reply: r.Reply, Attempt: r.Attempt, Made: r.Made}
+	if r.Reply.Picture != "" {
+		if d.Picture, err = e.picture(r); err != nil {
+			return "", err
+		}
+	}
+	select {
+	case e.slots <- struct{}{}:
+	case <-e.sendCtx.Done():
+		return "", e.sendCtx.Err()
+	}
+	defer func() { <-e.slots }()
+	return e.cfg.Port.Send(e.sendCtx, d)
+}
+
+// picture draws a job as it stands now.
+func (e *Engine) picture(r store.Row) ([]byte, error) {
+	select {
+	case e.easels <- struct{}{}:
+	case <-e.sendCtx.Done():
+		return nil, e.sendCtx.Err()
+	}
+	defer func() { <-e.easels }()
+
+	var job *entry
+	err := e.cfg.Store.View(func(tx *store.Tx) error {
+		h, ok, err := tx.Header(r.Reply.Picture)
+		if err != nil {
+			return err
+		}
+		if !ok || h.Chat != r.Chat {
+			return &store.NoJobError{Job: r.Reply.Picture}
+		}
+		job, err = e.jobs.at(tx, h)
+		return err
+	})
+	if store.IsClosed(err) {
+		return nil, err
+	}
+	if err != nil {
+		return nil, &PermanentError{fmt.Errorf("draw: %w", err)}
+	}
+	var b bytes.Buffer
+	if err := e.draw(&b, job, r.Reply.Lang); err != nil {
+		return nil, &PermanentError{fmt.Errorf("draw: %w", err)}
+	}
+	return b.Bytes(), nil
+}
+
+func (e *Engine) draw(b *bytes.Buffer, job *entry, lang string) error {
+	job.mu.RLock()
+	defer job.mu.RUnlock()
+	return e.cfg.Draw(b, job.job, lang, e.cfg.Now())
+}

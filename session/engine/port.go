@@ -1,0 +1,124 @@
+package engine
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"rodcall/session"
+	"rodcall/session/store"
+)
+
+// Update is one update as the platform gave it, with the platform's own id.
+type Update = store.Update
+
+// Incoming is an update, decoded.
+type Incoming struct {
+	// Chat is the key of the chat, with its topic where it has topics.
+	Chat string
+	// PersonPlatformID and PersonName are who did it; "" for nobody.
+	PersonPlatformID string
+	PersonName       string
+	// ReplyToSent is the id, as Send returned it, of the bot's message that
+	// this one replies to or whose button it tapped; "" for none.
+	ReplyToSent string
+	// Message without From.ID, Asked and FreshID, which the engine fills in.
+	Message session.Message
+}
+
+// Delivery is one reply on its way out.
+type Delivery struct {
+	Row     uint64 // its number in the outbox; the same when it is sent again
+	Chat    string
+	Reply   session.Reply
+	Picture []byte    // a PNG, where Reply.Picture asks for one
+	Attempt int       // how often sending it has failed
+	Made    time.Time // when the reply was made
+}
+
+// Port is what an adapter implements. Its methods are called from several
+// goroutines; Send never for two replies of one chat at a time.
+type Port interface {
+	// Decode reads an update. ErrIgnore says that there is nothing to hear in
+	// it; any other error, and a panic, that it is to be put aside.
+	Decode(raw []byte) (Incoming, error)
+	// Send sends one reply and returns the message's id in its chat. An error
+	// that is no *RetryAfterError and no *PermanentError is tried again after
+	// a while that grows.
+	Send(ctx context.Context, d Delivery) (sentID string, err error)
+}
+
+// Limiter keeps to a platform's rates.
+type Limiter interface {
+	// Wait returns when the next message to the chat may be sent.
+	Wait(ctx context.Context, chat string) error
+}
+
+// Hear is what [session.Hear] is.
+type Hear func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome
+
+// Draw writes a job's drawing as PNG, as report.WritePNG does.
+type Draw func(w io.Writer, j *session.Job, lang string, made time.Time) error
+
+// ErrIgnore is returned by Decode for an update with nothing to hear in it.
+var ErrIgnore = errors.New("nothing to hear in this update")
+
+// ErrClosed is returned once the engine has been closed.
+var ErrClosed = errors.New("the engine is closed")
+
+// RetryAfterError says that the platform wants a reply sent again later.
+type RetryAfterError struct {
+	After time.Duration
+	Err   error
+}
+
+func (e *RetryAfterError) Error() string {
+	return fmt.Sprintf("send: to be tried again after %s: %v", e.After, e.Err)
+}
+
+func (e *RetryAfterError) Unwrap() error { return e.Err }
+
+// PermanentError says that a reply can never be sent.
+type PermanentError struct{ Err error }
+
+func (e *PermanentError) Error() string { return fmt.Sprintf("send: cannot be sent: %v", e.Err) }
+
+func (e *PermanentError) Unwrap() error { return e.Err }
+
+// DecodeError says that an update was put among the dead letters because the
+// adapter could not decode it.
+type DecodeError struct {
+	Inbox  uint64
+	Update int64
+	Err    error
+}
+
+func (e *DecodeError) Error() string {
+	return fmt.Sprintf("message %d (update %d) cannot be decoded: %v", e.Inbox, e.Update, e.Err)
+}
+
+func (e *DecodeError) Unwrap() error { return e.Err }
+
+// HearError says that a message was put among the dead letters because it
+// could not be heard.
+type HearError struct {
+	Inbox uint64
+	Chat  string
+	Err   error // a *PanicError, or why the file refused what came of it
+}
+
+func (e *HearError) Error() string {
+	return fmt.Sprintf("message %d cannot be heard: %v", e.Inbox, e.Err)
+}
+
+func (e *HearError) Unwrap() error { return e.Err }
+
+// PanicError is a panic, caught.
+type PanicError struct {
+	Value any
+	Stack []byte
+}
+
+func (e *PanicError) Error() string { return fmt.Sprintf("panic: %v", e.Value) }

@@ -1,0 +1,123 @@
+package engine
+
+import (
+	"errors"
+	"time"
+
+	"rodcall/session/store"
+)
+
+// maxGroup is how many writes one transaction takes at most.
+const maxGroup = 512
+
+// op is one thing to write. The error of do is its own if it is a
+// *store.GoneError or *store.RefusedError, and ends the transaction if not.
+type op struct {
+	do func(*store.Tx) error
+	// after runs once do is on the disk, before anybody who waits for the op
+	// goes on, and in the order of the commits.
+	after func()
+	err   error
+	done  chan struct{}
+}
+
+// commit gives an op to the writer and waits until it is on the disk.
+func (e *Engine) commit(do func(*store.Tx) error, after func()) error {
+	o := &op{do: do, after: after, done: make(chan struct{})}
+	select {
+	case e.ops <- o:
+	case <-e.stopWriter:
+		return ErrClosed
+	}
+	select {
+	case <-o.done:
+		return o.err
+	case <-e.writerDone:
+		return ErrClosed
+	}
+}
+
+// insist commits until it succeeds, is refused, or the engine closes.
+func (e *Engine) insist(what string, do func(*store.Tx) error, after func()) error {
+	for attempt := 0; ; attempt++ {
+		err := e.commit(do, after)
+		if err == nil || own(err) || errors.Is(err, ErrClosed) {
+			return err
+		}
+		e.log.Error("cannot write; it will be tried again", "what", what, "attempt", attempt+1, "err", err)
+		if !e.pause(backoff(attempt, writeRetry, writeRetryMost)) {
+			return ErrClosed
+		}
+	}
+}
+
+// How long to wait before writing again what could not be written.
+const (
+	writeRetry     = 20 * time.Millisecond
+	writeRetryMost = 5 * time.Second
+)
+
+// own says whether an error of an op leaves the transaction sound.
+func own(err error) bool {
+	var gone *store.GoneError
+	var refused *store.RefusedError
+	return errors.As(err, &gone) || errors.As(err, &refused)
+}
+
+// write is the one writer.
+func (e *Engine) write() {
+	defer close(e.writerDone)
+	var group []*op
+	for {
+		select {
+		case o := <-e.ops:
+			group = append(group[:0], o)
+		case <-e.stopWriter:
+			return
+		}
+		for len(group) < maxGroup {
+			select {
+			case o := <-e.ops:
+				group = append(group, o)
+				continue
+			default:
+			}
+			break
+		}
+		if err := e.writeGroup(group); err != nil && len(group) > 1 {
+			// One of them may be at fault: each by itself, then.
+			for _, o := range group {
+				o.err = e.writeGroup([]*op{o})
+			}
+		}
+		for i, o := range group {
+			close(o.done)
+			group[i] = nil
+		}
+	}
+}
+
+// writeGroup writes ops in one transaction and, where that succeeds, does
+// what is to be done after each.
+func (e *Engine) writeGroup(group []*op) error {
+	err := e.cfg.update(func(tx *store.Tx) error {
+		for _, o := range group {
+			if o.err = o.do(tx); o.err != nil && !own(o.err) {
+				return o.err
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		for _, o := range group {
+			o.err = err
+		}
+		return err
+	}
+	for _, o := range group {
+		if o.err == nil && o.after != nil {
+			o.after()
+		}
+	}
+	return nil
+}

@@ -1,0 +1,206 @@
+package store
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime/debug"
+	"strconv"
+	"time"
+
+	"go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+)
+
+// Format is the newest format of a file that this program knows, and the one
+// it writes; minReader is the oldest that a program must know to open what it
+// writes.
+const (
+	Format    = 1
+	minReader = 1
+)
+
+var (
+	bucketMeta     = []byte("meta")
+	bucketInbox    = []byte("inbox")
+	bucketSeen     = []byte("seen")
+	bucketLog      = []byte("log")
+	bucketHeader   = []byte("header")
+	bucketChat     = []byte("chat")
+	bucketTalk     = []byte("talk")
+	bucketOutbox   = []byte("outbox")
+	bucketLive     = []byte("live")
+	bucketParked   = []byte("parked")
+	bucketSent     = []byte("sent")
+	bucketHeard    = []byte("heard")
+	bucketPeople   = []byte("people")
+	bucketPlatform = []byte("platform")
+	bucketDead     = []byte("dead")
+
+	buckets = [][]byte{
+		bucketMeta, bucketInbox, bucketSeen, bucketLog, bucketHeader, bucketChat, bucketTalk, bucketOutbox,
+		bucketLive, bucketParked, bucketSent, bucketHeard, bucketPeople, bucketPlatform, bucketDead,
+	}
+
+	keyFormat    = []byte("format")
+	keyMinReader = []byte("min_reader")
+	keyCursor    = []byte("cursor")
+)
+
+// Options of Open.
+type Options struct {
+	// Timeout is how long to wait for another process to let go of the file;
+	// 0 is one second.
+	Timeout time.Duration
+	// ReadOnly opens a file that exists, together with other readers, and
+	// changes nothing.
+	ReadOnly bool
+}
+
+// Store is an open file. Its methods may be called from several goroutines;
+// there is one writing transaction at a time.
+type Store struct {
+	db *bbolt.DB
+	// sweep is where the next look for update ids to forget begins; only
+	// writing transactions touch it.
+	sweep []byte
+	// fault, in tests, fails a transaction just before it would be durable.
+	fault func() error
+}
+
+// Open opens the file, and makes it where there is none.
+func Open(path string, o Options) (*Store, error) {
+	if o.Timeout <= 0 {
+		o.Timeout = time.Second
+	}
+	if o.ReadOnly {
+		switch info, err := os.Stat(path); {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, fmt.Errorf("open %s: there is no such file: %w", path, fs.ErrNotExist)
+		case err == nil && info.Size() == 0:
+			return nil, &ForeignError{Path: path, Why: "the file is empty"}
+		}
+	}
+	db, err := open(path, o)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{db: db}
+	if err := s.prepare(path, o.ReadOnly); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	return s, nil
+}
+
+// open turns what bbolt makes of a file into words for the operator. A file
+// cut short makes it fault on memory beyond the file's end: that is caught.
+func open(path string, o Options) (db *bbolt.DB, err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		if p := recover(); p != nil {
+			db, err = nil, &DamagedError{Path: path, Why: fmt.Sprint(p)}
+		}
+	}()
+	db, err = bbolt.Open(path, 0o600, &bbolt.Options{
+		Timeout:      o.Timeout,
+		ReadOnly:     o.ReadOnly,
+		FreelistType: bbolt.FreelistMapType,
+		NoStatistics: true,
+	})
+	switch {
+	case err == nil:
+	case errors.Is(err, berrors.ErrTimeout):
+		return nil, &BusyError{Path: path}
+	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrVersionMismatch), errors.Is(err, berrors.ErrChecksum):
+		return nil, &ForeignError{Path: path, Why: "this is no rodcall file", Err: err}
+	default:
+		var pe *fs.PathError
+		if errors.As(err, &pe) {
+			return nil, err // says "open PATH: why" by itself
+		}
+		return nil, fmt.Errorf("open %s: %w", path, err)
+	}
+	size := int64(0)
+	if err := db.View(func(tx *bbolt.Tx) error { size = tx.Size(); return nil }); err != nil {
+		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
+	}
+	if info, err := os.Stat(path); err == nil && info.Size() < size {
+		return nil, errors.Join(&DamagedError{Path: path, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
+	}
+	return db, nil
+}
+
+// prepare reads what the file says of itself, and sets up a new one.
+func (s *Store) prepare(path string, readOnly bool) error {
+	empty := false
+	err := s.db.View(func(tx *bbolt.Tx) error {
+		meta := tx.Bucket(bucketMeta)
+		if meta == nil || meta.Get(keyFormat) == nil {
+			first, _ := tx.Cursor().First()
+			empty = first == nil
+			if empty && !readOnly {
+				return nil
+			}
+			why := "this is a database of another program"
+			if empty {
+				why = "the file holds nothing yet"
+			}
+			return &ForeignError{Path: path, Why: why}
+		}
+		format, err := strconv.Atoi(string(meta.Get(keyFormat)))
+		if err != nil {
+			return &ForeignError{Path: path, Why: "this is a database of another program", Err: err}
+		}
+		reader, err := strconv.Atoi(string(meta.Get(keyMinReader)))
+		if err != nil {
+			return &ForeignError{Path: path, Why: "this is a database of another program", Err: err}
+		}
+		if reader > Format {
+			return &NewerError{Path: path, Format: format, MinReader: reader}
+		}
+		if readOnly {
+			for _, b := range buckets {
+				if tx.Bucket(b) == nil {
+					return &DamagedError{Path: path, Why: fmt.Sprintf("the part %q is missing", b)}
+				}
+			}
+		}
+		return nil
+	})
+	if err != nil || readOnly {
+		return err
+	}
+	err = s.db.Update(func(tx *bbolt.Tx) error {
+		for _, b := range buckets {
+			if _, err := tx.CreateBucketIfNotExists(b); err != nil {
+				return fmt.Errorf("open %s: %w", path, err)
+			}
+		}
+		if !empty {
+			return nil
+		}
+		meta := tx.Bucket(bucketMeta)
+		if err := meta.Put(keyFormat, []byte(strconv.Itoa(Format))); err != nil {
+			return err
+		}
+		return meta.Put(keyMinReader, []byte(strconv.Itoa(minReader)))
+	})
+	if err != nil || !empty {
+		return err
+	}
+	// A new file's name is safe from a power cut only once its directory is.
+	// Not every system can do that; where it cannot, there is nothing to add.
+	if dir, err := os.Open(filepath.Dir(path)); err == nil {
+		_ = dir.Sync()
+		_ = dir.Close()
+	}
+	return nil
+}
+
+// Close closes the file. It waits for transactions to end.
+func (s *Store) Close() error { return s.db.Close() }
+
+// Path is where the file is.
+func (s *Store) Path() string { return s.db.Path() }

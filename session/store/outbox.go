@@ -1,0 +1,184 @@
+package store
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	"rodcall/session"
+)
+
+// ParkedAtMost is how many of the newest parked replies are kept.
+const ParkedAtMost = 10_000
+
+// Row is a reply in the outbox.
+type Row struct {
+	Seq   uint64        `json:"-"` // its number in this file, from 1
+	Chat  string        `json:"chat"`
+	Reply session.Reply `json:"reply"`
+	Made  time.Time     `json:"made"` // when the reply was
+	// Version counts how often a newer reply of the same live name took the
+	// place of an older one in this row.
+	Version int `json:"version,omitempty"`
+	// Attempt counts the sends that failed.
+	Attempt int `json:"attempt,omitempty"`
+	// NotBefore is when it may be tried again; zero: at once.
+	NotBefore time.Time `json:"not_before,omitzero"`
+}
+
+// Parked is a reply that can never be sent.
+type Parked struct {
+	Row
+	Why string `json:"why"`
+}
+
+// enqueue puts a reply at the end of the outbox and returns its number; one
+// that takes the place of an unsent reply of its live name returns 0.
+func (t *Tx) enqueue(r Row) (uint64, error) {
+	out := t.bucket(bucketOutbox)
+	if r.Reply.Live != "" {
+		if v := t.bucket(bucketLive).Get(liveKey(r)); v != nil {
+			old, ok, err := t.OutboxRow(binary.BigEndian.Uint64(v))
+			if err != nil {
+				return 0, err
+			}
+			if ok {
+				// It keeps the older one's place, so that a message renewed
+				// all the time is sent all the same; and its wait.
+				old.Reply, old.Made = r.Reply, r.Made
+				old.Version++
+				return 0, save(out, number(old.Seq), old)
+			}
+		}
+	}
+	seq, err := out.NextSequence()
+	if err != nil {
+		return 0, err
+	}
+	if r.Reply.Live != "" {
+		if err := t.bucket(bucketLive).Put(liveKey(r), number(seq)); err != nil {
+			return 0, err
+		}
+	}
+	return seq, save(out, number(seq), r)
+}
+
+func liveKey(r Row) []byte { return under(r.Chat, []byte(r.Reply.Live)) }
+
+// Outbox lists up to limit replies, in order, from number from.
+func (t *Tx) Outbox(from uint64, limit int) ([]Row, error) {
+	var out []Row
+	c := t.bucket(bucketOutbox).Cursor()
+	for k, v := c.Seek(number(from)); k != nil && len(out) < limit; k, v = c.Next() {
+		r, err := row(binary.BigEndian.Uint64(k), v)
+		if err != nil {
+			return nil, err
+		}
+		out = append(out, r)
+	}
+	return out, nil
+}
+
+// OutboxRow is the reply of that number, if it is not yet sent.
+func (t *Tx) OutboxRow(seq uint64) (Row, bool, error) {
+	v := t.bucket(bucketOutbox).Get(number(seq))
+	if v == nil {
+		return Row{}, false, nil
+	}
+	r, err := row(seq, v)
+	return r, true, err
+}
+
+func row(seq uint64, v []byte) (Row, error) {
+	r := Row{}
+	if err := json.Unmarshal(v, &r); err != nil {
+		return r, fmt.Errorf("outbox row %d: %w", seq, err)
+	}
+	r.Seq = seq
+	return r, nil
+}
+
+// Delivered takes a reply out of the outbox that was sent as message sent of
+// its chat, and remembers what it asked for. Where a newer reply took its
+// place meanwhile, that one stays, and Delivered says so.
+func (t *Tx) Delivered(r Row, sent string) (newer bool, err error) {
+	asks := r.Reply.Asks
+	if asks.Job == "" {
+		asks.Job = r.Reply.Picture
+	}
+	if sent != "" && asks != (session.Place{}) {
+		j, err := json.Marshal(asks)
+		if err != nil {
+			return false, err
+		}
+		if err := t.remember(bucketSent, r.Chat, sent, r.Seq, j); err != nil {
+			return false, err
+		}
+	}
+	return t.remove(r)
+}
+
+func (t *Tx) remove(r Row) (newer bool, err error) {
+	now, ok, err := t.OutboxRow(r.Seq)
+	if err != nil || !ok {
+		return false, err
+	}
+	if now.Version != r.Version {
+		return true, nil
+	}
+	if r.Reply.Live != "" {
+		if err := t.bucket(bucketLive).Delete(liveKey(r)); err != nil {
+			return false, err
+		}
+	}
+	return false, t.bucket(bucketOutbox).Delete(number(r.Seq))
+}
+
+// Postpone notes that sending a reply failed once more, and when to try again.
+func (t *Tx) Postpone(r Row, until time.Time) error {
+	now, ok, err := t.OutboxRow(r.Seq)
+	if err != nil || !ok {
+		return err
+	}
+	now.Attempt++
+	now.NotBefore = until.UTC()
+	return save(t.bucket(bucketOutbox), number(r.Seq), now)
+}
+
+// Park takes a reply out of the outbox that can never be sent, and keeps it
+// with the reason. A newer one in its place stays, as with Delivered.
+func (t *Tx) Park(r Row, why error) (newer bool, err error) {
+	parked := t.bucket(bucketParked)
+	if err := save(parked, number(r.Seq), Parked{Row: r, Why: why.Error()}); err != nil {
+		return false, err
+	}
+	n, err := parked.NextSequence() // counts what was ever parked
+	if err != nil {
+		return false, err
+	}
+	if n > ParkedAtMost {
+		c := parked.Cursor()
+		if k, _ := c.First(); k != nil {
+			if err := c.Delete(); err != nil {
+				return false, err
+			}
+		}
+	}
+	return t.remove(r)
+}
+
+// Parked lists up to limit parked replies, oldest first.
+func (t *Tx) Parked(limit int) ([]Parked, error) {
+	var out []Parked
+	c := t.bucket(bucketParked).Cursor()
+	for k, v := c.First(); k != nil && len(out) < limit; k, v = c.Next() {
+		var p Parked
+		if err := json.Unmarshal(v, &p); err != nil {
+			return nil, err
+		}
+		p.Seq = binary.BigEndian.Uint64(k)
+		out = append(out, p)
+	}
+	return out, nil
+}

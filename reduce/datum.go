@@ -53,23 +53,16 @@ type Extent struct {
 }
 
 // Extremes finds the extent; ok is false where there are no spots.
-func Extremes(spots []Spot) (e Extent, ok bool) { return extremes(spots) }
-
-// Pair is two spots and how far apart in height they are.
-type Pair struct {
-	High, Low  Spot
-	Difference Length
-	Distance   Length // straight, in plan, to the nearest nanometre
-}
-
-// PairReach is the distance within which a foundation's level is judged:
-// 20 ft straight.
-const PairReach = 20 * Foot
-
-// WorstPair finds the two spots within reach of each other (in plan, at most)
-// that differ most in height. Spots without a place in the outline are left
-// out; ok is false where no two are near enough. Among equals the pair first
-// in walking order wins.
-func WorstPair(o *Outline, spots []Spot, reach Length) (p Pair, ok bool) {
-	return worstPair(o, spots, reach)
+func Extremes(spots []Spot) (e Extent, ok bool) {
+	for _, s := range spots {
+		if !ok || s.Height > e.High.Height {
+			e.High = s
+		}
+		if !ok || s.Height < e.Low.Height {
+			e.Low = s
+		}
+		ok = true
+	}
+	e.Range = e.High.Height - e.Low.Height
+	return e, ok
 }

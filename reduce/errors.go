@@ -41,8 +41,18 @@ type ShapeError struct {
 	Wall, Other int // from 1, 0 where they mean nothing
 }
 
+// shapeFaults names the faults.
+var shapeFaults = map[ShapeFault]string{
+	TooFewWalls: "too-few-walls", NoLength: "no-length", TooLong: "too-long", Crossing: "crossing",
+	StraightOn: "straight-on", TooManyMarks: "too-many-marks", NameTaken: "name-taken", BadGrid: "bad-grid",
+	NoTurn: "no-turn",
+}
+
+// String is a short name: "too-few-walls".
+func (f ShapeFault) String() string { return shapeFaults[f] }
+
 func (e *ShapeError) Error() string {
-	return fmt.Sprintf("outline: fault %d at wall %d (%d)", e.Fault, e.Wall, e.Other)
+	return fmt.Sprintf("outline: %v at wall %d (%d)", e.Fault, e.Wall, e.Other)
 }
 
 // NoStationError says why an outline has no such station.

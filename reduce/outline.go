@@ -1,5 +1,11 @@
 package reduce
 
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
+
 // Point is a place in plan: c1 is the origin, c1→c2 runs along +x, and +y is
 // to the left of it.
 type Point struct{ X, Y Length }
@@ -54,42 +60,270 @@ type Leg struct {
 func (o *Outline) Empty() bool { return len(o.Loops) == 0 }
 
 // Rectangle is a loop of four corners turning left: w along +x, then d.
-func Rectangle(w, d Length) ([]Leg, error) { return rectangle(w, d) }
+func Rectangle(w, d Length) []Leg {
+	return []Leg{{w, Left}, {d, Left}, {w, Left}, {d, Left}}
+}
+
+// maxWall bounds a wall's length.
+const maxWall = 1000 * Metre
 
 // Trace walks the legs from the origin along +x and returns the corners. The
 // walk must close: a *GapError says by how much and which way it does not.
 // Other faults are a *ShapeError.
-func Trace(legs []Leg) ([]Point, error) { return trace(legs) }
-
-// WithLoop adds a loop whose first corner lies at the point given; its
-// corners go on counting. The first loop is named "house" where name is "".
-// A further unnamed loop is "loop 2" and so on. *ShapeError on a name taken
-// twice, on too many stations (MaxStations), on walls that cross.
-func (o Outline) WithLoop(name string, at Point, legs []Leg) (Outline, error) {
-	return o.withLoop(name, at, legs)
+func Trace(legs []Leg) ([]Point, error) {
+	if len(legs) < 4 {
+		return nil, &ShapeError{Fault: TooFewWalls}
+	}
+	if len(legs) > MaxStations {
+		return nil, &ShapeError{Fault: TooManyMarks}
+	}
+	var p Point
+	dx, dy := Length(1), Length(0)
+	corners := make([]Point, 0, len(legs))
+	for i, l := range legs {
+		switch {
+		case l.Length <= 0:
+			return nil, &ShapeError{Fault: NoLength, Wall: i + 1}
+		case l.Length > maxWall:
+			return nil, &ShapeError{Fault: TooLong, Wall: i + 1}
+		}
+		corners = append(corners, p)
+		p.X += dx * l.Length
+		p.Y += dy * l.Length
+		switch {
+		case i == len(legs)-1:
+		case l.Turn == Left:
+			dx, dy = -dy, dx
+		case l.Turn == Right:
+			dx, dy = dy, -dx
+		default:
+			return nil, &ShapeError{Fault: NoTurn, Wall: i + 1}
+		}
+	}
+	if p != (Point{}) {
+		return nil, &GapError{-p.X, -p.Y}
+	}
+	if dy == 0 {
+		return nil, &ShapeError{Fault: StraightOn}
+	}
+	if a, b, ok := crossing(corners); ok {
+		return nil, &ShapeError{Fault: Crossing, Wall: a + 1, Other: b + 1}
+	}
+	return corners, nil
 }
 
-// WithPiers sets the piers p1 … in order.
-func (o Outline) WithPiers(at []Point) (Outline, error) { return o.withPiers(at) }
+// crossing finds two walls of a loop that touch though they are not
+// neighbours, by their places in the loop. Walls are axis-parallel, so two
+// touch exactly where their bounding boxes do.
+func crossing(c []Point) (int, int, bool) {
+	n := len(c)
+	for i := range c {
+		for j := i + 1; j < n; j++ {
+			if j == i+1 || i == 0 && j == n-1 {
+				continue
+			}
+			a, b, p, q := c[i], c[(i+1)%n], c[j], c[(j+1)%n]
+			if max(min(a.X, b.X), min(p.X, q.X)) <= min(max(a.X, b.X), max(p.X, q.X)) &&
+				max(min(a.Y, b.Y), min(p.Y, q.Y)) <= min(max(a.Y, b.Y), max(p.Y, q.Y)) {
+				return i, j, true
+			}
+		}
+	}
+	return 0, 0, false
+}
+
+// Corners counts the corners of all loops.
+func (o *Outline) Corners() int {
+	n := 0
+	for i := range o.Loops {
+		n += len(o.Loops[i].Corners)
+	}
+	return n
+}
+
+// WithLoop adds a loop whose first corner lies at the point given; its
+// corners go on counting. The first loop is named "house" where name is "";
+// a further unnamed one "loop 2" and so on. *ShapeError on a name taken, on
+// too many stations (MaxStations) and on all that Trace refuses.
+func (o Outline) WithLoop(name string, at Point, legs []Leg) (Outline, error) {
+	corners, err := Trace(legs)
+	if err != nil {
+		return o, err
+	}
+	if at.X.Abs() > MaxLength || at.Y.Abs() > MaxLength {
+		return o, &ShapeError{Fault: TooLong}
+	}
+	if name == "" {
+		name = "house"
+		if len(o.Loops) > 0 {
+			name = fmt.Sprintf("loop %d", len(o.Loops)+1)
+		}
+	}
+	for _, l := range o.Loops {
+		if strings.EqualFold(l.Name, name) {
+			return o, &ShapeError{Fault: NameTaken}
+		}
+	}
+	for i := range corners {
+		corners[i].X += at.X
+		corners[i].Y += at.Y
+	}
+	o.Loops = append(slices.Clip(o.Loops), Loop{name, o.Corners() + 1, corners})
+	return o, o.tooMany()
+}
+
+// WithPiers sets the piers p1 … in order. *ShapeError on too many.
+func (o Outline) WithPiers(at []Point) (Outline, error) {
+	for _, p := range at {
+		if p.X.Abs() > MaxLength || p.Y.Abs() > MaxLength {
+			return o, &ShapeError{Fault: TooLong}
+		}
+	}
+	o.Piers = slices.Clone(at)
+	return o, o.tooMany()
+}
+
+// WithSpacing marks the walls anew. *ShapeError on marks nearer than the
+// distance at which one is dropped, or on too many.
+func (o Outline) WithSpacing(spacing Length) (Outline, error) {
+	if spacing < o.Grid.Drop || spacing > maxWall {
+		return o, &ShapeError{Fault: BadGrid}
+	}
+	o.Grid.Spacing = spacing
+	return o, o.tooMany()
+}
+
+func (o *Outline) tooMany() error {
+	n := len(o.Piers)
+	for _, l := range o.Loops {
+		for i := range l.Corners {
+			w, _ := o.WallLength(l.First + i)
+			n += 1 + o.marks(w)
+		}
+	}
+	if n > MaxStations {
+		return &ShapeError{Fault: TooManyMarks}
+	}
+	return nil
+}
+
+// marks counts the marks of a wall between its corners: every spacing from
+// its first corner, but for one nearer than Drop to the next corner.
+func (o *Outline) marks(wall Length) int {
+	if wall < o.Grid.Drop {
+		return 0
+	}
+	return int((wall - max(o.Grid.Drop, 1)) / o.Grid.Spacing)
+}
+
+// wall is the wall that starts at corner n, and its loop.
+func (o *Outline) wall(n int) (a, b Point, loop *Loop, ok bool) {
+	for i := range o.Loops {
+		l := &o.Loops[i]
+		if k := n - l.First; k >= 0 && k < len(l.Corners) {
+			return l.Corners[k], l.Corners[(k+1)%len(l.Corners)], l, true
+		}
+	}
+	return Point{}, Point{}, nil, false
+}
+
+// WallLength is the length of the wall that starts at corner n.
+func (o *Outline) WallLength(n int) (Length, bool) {
+	a, b, _, ok := o.wall(n)
+	return (a.X - b.X).Abs() + (a.Y - b.Y).Abs(), ok
+}
 
 // Resolve gives a station its one proper form: c3+40 on a 40 ft wall is c4.
 // A station that the outline does not have is a *NoStationError; benchmarks
-// and turning points always exist. On an empty outline every wall station
-// and pier exists too.
-func (o *Outline) Resolve(s Station) (Station, error) { return o.resolve(s) }
+// and turning points always exist. On an empty outline every station of a
+// wall exists too, and every pier where none were set.
+func (o *Outline) Resolve(s Station) (Station, error) {
+	fail := &NoStationError{Station: s, Corners: o.Corners(), Piers: len(o.Piers)}
+	if s.Number < 1 || s.Number > maxNumber || s.Past < 0 || s.Past > 0 && s.Kind != Wall {
+		return s, fail
+	}
+	switch s.Kind {
+	case Benchmark, Turning:
+		return s, nil
+	case Pier:
+		if s.Number > len(o.Piers) && !(o.Empty() && len(o.Piers) == 0) {
+			return s, fail
+		}
+		return s, nil
+	case Wall:
+	default:
+		return s, fail
+	}
+	if o.Empty() {
+		if s.Past > maxWall {
+			fail.Wall = maxWall
+			return s, fail
+		}
+		return s, nil
+	}
+	_, _, loop, ok := o.wall(s.Number)
+	if !ok {
+		return s, fail
+	}
+	w, _ := o.WallLength(s.Number)
+	switch {
+	case s.Past > w:
+		fail.Wall = w
+		return s, fail
+	case s.Past == w:
+		return Corner(loop.First + (s.Number-loop.First+1)%len(loop.Corners)), nil
+	}
+	return s, nil
+}
 
 // Position is where a station stands, and the name of its loop ("" for
 // piers). ok is false for benchmarks, turning points, and all stations that
 // the outline does not have.
-func (o *Outline) Position(s Station) (p Point, loop string, ok bool) { return o.position(s) }
+func (o *Outline) Position(s Station) (p Point, loop string, ok bool) {
+	switch s.Kind {
+	case Pier:
+		if s.Number >= 1 && s.Number <= len(o.Piers) {
+			return o.Piers[s.Number-1], "", true
+		}
+	case Wall:
+		a, b, l, found := o.wall(s.Number)
+		if !found || s.Past < 0 {
+			return Point{}, "", false
+		}
+		switch w, _ := o.WallLength(s.Number); {
+		case s.Past > w:
+			return Point{}, "", false
+		case b.X > a.X:
+			a.X += s.Past
+		case b.X < a.X:
+			a.X -= s.Past
+		case b.Y > a.Y:
+			a.Y += s.Past
+		default:
+			a.Y -= s.Past
+		}
+		return a, l.Name, true
+	case Benchmark, Turning:
+	}
+	return Point{}, "", false
+}
 
 // Stations lists the stations to be read in walking order: each loop's
 // corners and marks, then the piers.
-func (o *Outline) Stations() []Station { return o.stations() }
-
-// Compare orders any two stations in walking order: walls, piers, benchmarks,
-// turning points.
-func Compare(a, b Station) int { return compareStations(a, b) }
-
-// WallLength is the length of the wall that starts at corner n.
-func (o *Outline) WallLength(n int) (Length, bool) { return o.wallLength(n) }
+func (o *Outline) Stations() []Station {
+	var out []Station
+	for _, l := range o.Loops {
+		for i := range l.Corners {
+			n := l.First + i
+			w, _ := o.WallLength(n)
+			out = append(out, Corner(n))
+			for k := range o.marks(w) {
+				out = append(out, Along(n, Length(k+1)*o.Grid.Spacing))
+			}
+		}
+	}
+	for i := range o.Piers {
+		out = append(out, PierNumber(i+1))
+	}
+	return out
+}

@@ -96,12 +96,3 @@ type Levels struct {
 	// Checked stations are those that more than one observation fixes.
 	Checked map[Station]bool
 }
-
-// Adjust reduces observations against the reference, whose elevation is 0.
-// Rods are joined by the stations they share. Where nothing is redundant the
-// results are exact; where something is, they are the least-squares solution
-// with every observation of equal weight, rounded once to 0.001 mm (a tie to
-// even). What is not tied to the reference is left out of Levels.
-func Adjust(rods []Rod, obs []Observation, reference Station) Levels {
-	return adjust(rods, obs, reference)
-}

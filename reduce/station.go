@@ -1,5 +1,14 @@
 package reduce
 
+import (
+	"cmp"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+)
+
 // StationKind says what sort of spot a station is.
 type StationKind uint8
 
@@ -19,18 +28,98 @@ type Station struct {
 	Past   Length // c3+8: 8 ft
 }
 
-// Corner, PierAt and the rest build stations.
-func Corner(n int) Station             { return Station{Kind: Wall, Number: n} }
+// Corner is c1 for n = 1.
+func Corner(n int) Station { return Station{Kind: Wall, Number: n} }
+
+// Along is the spot past corner n along its wall.
 func Along(n int, past Length) Station { return Station{Kind: Wall, Number: n, Past: past} }
-func PierNumber(n int) Station         { return Station{Kind: Pier, Number: n} }
-func BenchmarkNumber(n int) Station    { return Station{Kind: Benchmark, Number: n} }
-func TurningNumber(n int) Station      { return Station{Kind: Turning, Number: n} }
-func (s Station) IsZero() bool         { return s == Station{} }
-func (s Station) IsCorner() bool       { return s.Kind == Wall && s.Past == 0 }
+
+// PierNumber is p1 for n = 1.
+func PierNumber(n int) Station { return Station{Kind: Pier, Number: n} }
+
+// BenchmarkNumber is bm for n = 1, bm2 for n = 2.
+func BenchmarkNumber(n int) Station { return Station{Kind: Benchmark, Number: n} }
+
+// TurningNumber is t1 for n = 1.
+func TurningNumber(n int) Station { return Station{Kind: Turning, Number: n} }
+
+// IsZero says that s is no station.
+func (s Station) IsZero() bool { return s == Station{} }
+
+// IsCorner says that s stands on a corner.
+func (s Station) IsCorner() bool { return s.Kind == Wall && s.Past == 0 }
 
 // Name is the station's full name, "c3+8"; the distance past the corner is in
-// mark (Foot or Metre).
-func (s Station) Name(mark Length) string { return s.name(mark) }
+// mark (Foot or Metre), to at most four decimals.
+func (s Station) Name(mark Length) string {
+	n := strconv.Itoa(s.Number)
+	switch s.Kind {
+	case Wall:
+		if s.Past == 0 {
+			return "c" + n
+		}
+		return "c" + n + "+" + s.Past.Decimal(mark).Round(4).String()
+	case Pier:
+		return "p" + n
+	case Turning:
+		return "t" + n
+	case Benchmark:
+		if s.Number == 1 {
+			return "bm"
+		}
+		return "bm" + n
+	}
+	return ""
+}
+
+// maxNumber bounds the number in a station's name.
+const maxNumber = 9999
 
 // ParseStation reads a full name as Name writes it, and nothing else.
-func ParseStation(name string, mark Length) (Station, error) { return parseStation(name, mark) }
+func ParseStation(name string, mark Length) (Station, error) {
+	bad := fmt.Errorf("not a station: %q", name)
+	if len(name) > 24 {
+		return Station{}, bad
+	}
+	if name == "bm" {
+		return BenchmarkNumber(1), nil
+	}
+	head, past, along := strings.Cut(name, "+")
+	digits := strings.TrimLeft(head, "cptbm")
+	n, err := strconv.Atoi(digits)
+	if err != nil || n < 1 || n > maxNumber {
+		return Station{}, bad
+	}
+	s := Station{Number: n}
+	switch strings.TrimSuffix(head, digits) {
+	case "c":
+		s.Kind = Wall
+	case "p":
+		s.Kind = Pier
+	case "t":
+		s.Kind = Turning
+	case "bm":
+		s.Kind = Benchmark
+	default:
+		return Station{}, bad
+	}
+	if along {
+		d, err := decimal.NewFromString(past)
+		if err != nil || s.Kind != Wall {
+			return Station{}, bad
+		}
+		if s.Past, err = FromDecimal(d, mark); err != nil || s.Past <= 0 {
+			return Station{}, bad
+		}
+	}
+	if s.Name(mark) != name {
+		return Station{}, bad
+	}
+	return s, nil
+}
+
+// Compare orders any two stations in walking order: walls, piers, benchmarks,
+// turning points.
+func Compare(a, b Station) int {
+	return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Past, b.Past))
+}

@@ -1,6 +1,11 @@
 package reduce
 
-import "fmt"
+import (
+	"fmt"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+)
 
 // Unit is what a crew counts amounts in.
 type Unit uint8
@@ -67,10 +72,104 @@ type Amount struct {
 	Shade int
 }
 
-// Amount shows |l| in the unit, rounded once to finest with a tie to the even
-// multiple. In inches exactly half a finest unit keeps its word as Shade.
-func (u Unit) Amount(l, finest Length) Amount { return u.amount(l.Abs(), finest) }
+// Amount shows |l| in the unit, rounded once to finest (> 0) with a tie to the
+// even multiple. In inches exactly half a finest unit keeps its word as Shade;
+// half of one above nothing is the finest amount, shy.
+func (u Unit) Amount(l, finest Length) Amount {
+	l = l.Abs()
+	r := l.RoundTo(finest)
+	if u != UnitInch {
+		return Amount{Figure: fixed(r, u, finest)}
+	}
+	shade := 0
+	if 2*(l-r).Abs() == finest {
+		if r == 0 {
+			r = finest
+		}
+		shade = 1
+		if l < r {
+			shade = -1
+		}
+	}
+	return Amount{mixed(r), shade}
+}
 
-// RodFigure shows a reading of a standard rod: feet and inches ("4' 7 3/8\""),
-// decimal feet ("4.62") or millimetres ("1412"), rounded to finest.
-func (u Unit) RodFigure(l, finest Length) string { return u.rodFigure(l, finest) }
+// mixed is a length in inches as a mixed fraction in lowest terms: "1 3/8".
+func mixed(l Length) string {
+	whole, rest := l/Inch, l%Inch
+	if rest == 0 {
+		return strconv.FormatInt(int64(whole), 10)
+	}
+	num, den := rest, Inch
+	for a, b := num, den; ; a, b = b, a%b {
+		if b == 0 {
+			num, den = num/a, den/a
+			break
+		}
+	}
+	s := fmt.Sprintf("%d/%d", num, den)
+	if whole > 0 {
+		s = fmt.Sprintf("%d %s", whole, s)
+	}
+	return s
+}
+
+// fixed is a length in decimal feet or millimetres, with as many places as
+// finest has.
+func fixed(l Length, u Unit, finest Length) string {
+	unit := Millimetre
+	if u == UnitFoot {
+		unit = Foot
+	}
+	places := max(0, -finest.Decimal(unit).Exponent())
+	return l.Decimal(unit).StringFixed(int32(places))
+}
+
+// RodFigure shows a reading of a standard rod (≥ 0), rounded to finest: feet
+// and inches ("4' 7 3/8\""), decimal feet ("4.62") or millimetres ("1412").
+func (u Unit) RodFigure(l, finest Length) string {
+	l = l.RoundTo(finest)
+	if u != UnitInch {
+		return fixed(l, u, finest)
+	}
+	sign := ""
+	if l < 0 {
+		sign, l = "-", -l
+	}
+	return fmt.Sprintf("%s%d' %s\"", sign, l/Foot, mixed(l%Foot))
+}
+
+// FinestName names a finest amount as the export does: "1/16", "0.01", "1".
+func FinestName(u Unit, finest Length) string {
+	if u == UnitInch {
+		return mixed(finest)
+	}
+	return fixed(finest, u, finest)
+}
+
+// ParseFinest reads a finest amount: in inches 1, 1/2 … 1/64, in feet and
+// millimetres a power of ten between 0.0001 and 10.
+func ParseFinest(u Unit, text string) (Length, error) {
+	if u == UnitInch {
+		for den := Length(1); den <= 64; den *= 2 {
+			if mixed(Inch/den) == text {
+				return Inch / den, nil
+			}
+		}
+		return 0, fmt.Errorf("finest %q: want 1/2, 1/4 … 1/64", text)
+	}
+	unit := Millimetre
+	if u == UnitFoot {
+		unit = Foot
+	}
+	d, err := decimal.NewFromString(text)
+	if err != nil {
+		return 0, fmt.Errorf("finest %q: %w", text, err)
+	}
+	for _, ok := range []string{"10", "1", "0.1", "0.01", "0.001", "0.0001"} {
+		if d.Equal(decimal.RequireFromString(ok)) {
+			return FromDecimal(d, unit)
+		}
+	}
+	return 0, fmt.Errorf("finest %q: want a power of ten from 0.0001 to 10", text)
+}

@@ -1,6 +1,7 @@
 package report
 
 import (
+	"errors"
 	"io"
 	"time"
 
@@ -16,17 +17,17 @@ type Names func(session.PersonID) string
 // at the given time.
 func Scene(j *session.Job, lang string, made time.Time) render.Scene { return render.Scene{} }
 
+// errNoDrawing stands until drawings are written.
+var errNoDrawing = errors.New("drawings cannot be written yet")
+
 // WritePNG draws the job.
-func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error { return nil }
+func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
 
 // WriteSVG draws the job.
-func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error { return nil }
-
-// WriteJSON writes the export, schema 1.
-func WriteJSON(w io.Writer, j *session.Job, names Names) error { return nil }
+func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
 
 // WriteCSV writes one row a station.
-func WriteCSV(w io.Writer, j *session.Job) error { return nil }
+func WriteCSV(w io.Writer, j *session.Job) error { return errors.New("not yet") }
 
 // Summary is the job in a few lines of plain text.
-func Summary(j *session.Job, lang string) string { return "" }
+func Summary(j *session.Job, lang string) string { return j.View().Summary(lang) }

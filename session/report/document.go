@@ -1,0 +1,137 @@
+package report
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+	"rodcall/session"
+)
+
+// documentOf gathers the export of a job.
+func documentOf(j *session.Job, names Names) document {
+	v := j.View()
+	readings := j.Readings()
+	d := document{
+		Schema: 1,
+		Job: jobDoc{
+			ID:        j.ID,
+			Name:      j.Name,
+			Chat:      j.Chat,
+			Unit:      j.Unit,
+			Finest:    reduce.FinestName(j.Unit, j.Finest),
+			Round:     j.Round,
+			Surface:   j.Surface,
+			State:     v.State,
+			Reference: v.Reference(),
+		},
+		Datum:        datumOf(v),
+		Tolerance:    j.Tolerance,
+		ToleranceSet: j.ToleranceSet,
+		Setups:       setupsOf(v, readings),
+		Rods:         []rodDoc{},
+		Stations:     []stationDoc{},
+		Readings:     []readingDoc{},
+		Summary:      summaryOf(v),
+		Events:       j.Seq,
+	}
+	for _, r := range j.Rods {
+		out := rodDoc{ID: r.ID, Setup: r.Setup, By: known(names(r.By)), Kind: r.Kind, Flipped: r.Flipped}
+		if c, tied := v.Levels.Constants[r.ID]; tied {
+			out.Constant = &c
+		}
+		d.Rods = append(d.Rods, out)
+	}
+	for _, s := range v.Stations {
+		d.Stations = append(d.Stations, stationOf(j, s))
+	}
+	for _, r := range readings {
+		out := readingDoc{
+			Seq: r.Seq, Round: r.Round, Rod: r.Rod, Station: j.StationName(r.Station),
+			Value: r.Value, Kind: "reading", Said: r.Said,
+			By: known(names(r.By)), At: instant(r.At), Message: known(r.Message), Void: r.Void,
+		}
+		if r.Check {
+			out.Kind = "check"
+		}
+		d.Readings = append(d.Readings, out)
+	}
+	return d
+}
+
+// datumOf is the datum as chosen, and its level as far as it is known.
+func datumOf(v session.View) *datumDoc {
+	if v.Datum == nil {
+		return nil
+	}
+	at := v.DatumAt
+	if at.IsZero() && v.Datum.Choice == reduce.DatumStation {
+		at = v.Datum.Station
+	}
+	return &datumDoc{Choice: v.Datum.Choice, Station: known(v.Job.StationName(at)), Level: v.Level}
+}
+
+// setupsOf lists the set-ups and the stations that tie each: the reference,
+// and what was read from an earlier set-up too. One tie checks nothing, so
+// there is no misclosure to tell.
+func setupsOf(v session.View, readings []session.Reading) []setupDoc {
+	j := v.Job
+	setup := map[int]int{} // of each rod
+	for _, r := range j.Rods {
+		setup[r.ID] = r.Setup
+	}
+	from := map[reduce.Station][]int{} // set-ups that each station was read from
+	for _, r := range readings {
+		if s := setup[r.Rod]; !r.Void && r.Round == j.Round && !slices.Contains(from[r.Station], s) {
+			from[r.Station] = append(from[r.Station], s)
+		}
+	}
+	out := []setupDoc{}
+	for _, s := range j.Setups {
+		tied := []string{}
+		for _, st := range v.Stations {
+			if in := from[st.Station]; slices.Contains(in, s.ID) && (st.Name == v.Reference() || slices.Min(in) < s.ID) {
+				tied = append(tied, st.Name)
+			}
+		}
+		out = append(out, setupDoc{ID: s.ID, Opened: instant(s.Opened), TiedBy: tied})
+	}
+	return out
+}
+
+func stationOf(j *session.Job, s session.StationView) stationDoc {
+	out := stationDoc{
+		Name:      s.Name,
+		Loop:      known(s.Loop),
+		Design:    s.Design,
+		Elevation: s.Elevation,
+		Deviation: s.Deviation,
+		Move:      s.Move,
+		Checked:   s.Checked,
+		Shims:     []string{},
+		Rounds:    []roundDoc{},
+		NoBeam:    s.NoBeam,
+	}
+	if s.Placed {
+		out.X, out.Y = &s.At.X, &s.At.Y
+	}
+	if s.Verdict != "" {
+		out.Verdict = &s.Verdict
+	}
+	if s.Read {
+		out.Rounds = append(out.Rounds, roundDoc{j.Round, s.Elevation})
+	}
+	return out
+}
+
+func summaryOf(v session.View) summaryDoc {
+	spot := func(s reduce.Spot) spotDoc { return spotDoc{v.Job.StationName(s.Station), s.Height} }
+	out := summaryDoc{Read: v.Read, Left: len(v.Left)}
+	if e := v.Extent; e != nil {
+		high, low := spot(e.High), spot(e.Low)
+		out.High, out.Low, out.Range = &high, &low, &e.Range
+	}
+	if p := v.Worst; p != nil {
+		out.Pair = &pairDoc{spot(p.High), spot(p.Low), p.Difference, p.Distance}
+	}
+	return out
+}

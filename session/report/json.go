@@ -1,0 +1,143 @@
+package report
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"rodcall/reduce"
+	"rodcall/session"
+)
+
+// The export, schema 1. Fields stand in the order in which they are written;
+// a nil pointer is a value that is not known and is written as null.
+type document struct {
+	Schema       int           `json:"schema"`
+	Job          jobDoc        `json:"job"`
+	Datum        *datumDoc     `json:"datum"`
+	Tolerance    reduce.Length `json:"tolerance"`
+	ToleranceSet bool          `json:"tolerance_set"` // false: nobody set it, it is ours
+	Setups       []setupDoc    `json:"setups"`
+	Rods         []rodDoc      `json:"rods"`
+	Stations     []stationDoc  `json:"stations"`
+	Readings     []readingDoc  `json:"readings"`
+	Summary      summaryDoc    `json:"summary"`
+	Events       uint64        `json:"events"` // the number of the newest
+}
+
+type jobDoc struct {
+	ID        string        `json:"id"`
+	Name      string        `json:"name"`
+	Chat      string        `json:"chat"`
+	Unit      reduce.Unit   `json:"unit"`
+	Finest    string        `json:"finest"`
+	Round     int           `json:"round"`
+	Surface   string        `json:"surface"`
+	State     session.State `json:"state"`
+	Reference string        `json:"reference"`
+}
+
+type datumDoc struct {
+	Choice  reduce.DatumChoice `json:"choice"`
+	Station *string            `json:"station"`
+	Level   *reduce.Length     `json:"level"`
+}
+
+type setupDoc struct {
+	ID         int            `json:"id"`
+	Opened     string         `json:"opened"`
+	TiedBy     []string       `json:"tied_by"`
+	Misclosure *reduce.Length `json:"misclosure"`
+}
+
+type rodDoc struct {
+	ID       int            `json:"id"`
+	Setup    int            `json:"setup"`
+	By       *string        `json:"by"`
+	Kind     reduce.RodKind `json:"kind"`
+	Constant *reduce.Length `json:"constant"`
+	Flipped  bool           `json:"flipped"`
+}
+
+type stationDoc struct {
+	Name      string          `json:"name"`
+	Loop      *string         `json:"loop"`
+	X         *reduce.Length  `json:"x"`
+	Y         *reduce.Length  `json:"y"`
+	Design    reduce.Length   `json:"design"`
+	Height    *reduce.Length  `json:"height"`
+	Elevation *reduce.Length  `json:"elevation"`
+	Deviation *reduce.Length  `json:"deviation"`
+	Band      *reduce.Length  `json:"band"`
+	Move      *reduce.Length  `json:"move"`
+	Verdict   *reduce.Verdict `json:"verdict"`
+	Checked   bool            `json:"checked"`
+	Shims     []string        `json:"shims"`
+	Rounds    []roundDoc      `json:"rounds"`
+	NoBeam    bool            `json:"no_beam"`
+}
+
+type roundDoc struct {
+	Round     int            `json:"round"`
+	Elevation *reduce.Length `json:"elevation"`
+}
+
+type readingDoc struct {
+	Seq     uint64        `json:"seq"`
+	Round   int           `json:"round"`
+	Rod     int           `json:"rod"`
+	Station string        `json:"station"`
+	Value   reduce.Length `json:"value"`
+	Kind    string        `json:"kind"`
+	Said    string        `json:"said"`
+	By      *string       `json:"by"`
+	At      string        `json:"at"`
+	Message *string       `json:"message"`
+	Void    bool          `json:"void"`
+}
+
+type summaryDoc struct {
+	Read  int            `json:"read"`
+	Left  int            `json:"left"`
+	High  *spotDoc       `json:"high"`
+	Low   *spotDoc       `json:"low"`
+	Range *reduce.Length `json:"range"`
+	Pair  *pairDoc       `json:"worst_pair"` // within 20 ft in plan
+}
+
+type spotDoc struct {
+	Station   string        `json:"station"`
+	Elevation reduce.Length `json:"elevation"`
+}
+
+type pairDoc struct {
+	High       spotDoc       `json:"high"`
+	Low        spotDoc       `json:"low"`
+	Difference reduce.Length `json:"difference"`
+	Distance   reduce.Length `json:"distance"`
+}
+
+// WriteJSON writes the export, schema 1: lengths are decimal strings in
+// millimetres, heights + up, and what is not known is null. The same job
+// gives the same bytes.
+func WriteJSON(w io.Writer, j *session.Job, names Names) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(documentOf(j, names)); err != nil {
+		return fmt.Errorf("write the export: %w", err)
+	}
+	return nil
+}
+
+// instant writes a time as the export does: UTC, to the second.
+func instant(t time.Time) string { return t.UTC().Format(time.RFC3339) }
+
+// known is nil for "".
+func known(s string) *string {
+	if s == "" {
+		return nil
+	}
+	return &s
+}

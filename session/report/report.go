@@ -26,8 +26,6 @@ func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error { 
 // WriteSVG draws the job.
 func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
 
-// WriteCSV writes one row a station.
-func WriteCSV(w io.Writer, j *session.Job) error { return errors.New("not yet") }
 
 // Summary is the job in a few lines of plain text.
 func Summary(j *session.Job, lang string) string { return j.View().Summary(lang) }

@@ -64,7 +64,7 @@ func (v View) spot(lang string, s reduce.Spot) string {
 	if j := v.Job; s.Station == j.resolve(j.Reference) {
 		return Say(lang, "paper.sum.the-reference")
 	}
-	return v.SayHeight(lang, s.Height)
+	return v.sayHeight(lang, s.Height)
 }
 
 // moves says how many stations are on, to be raised and to be lowered, with
@@ -117,50 +117,30 @@ func (v View) Reference() string {
 	return j.StationName(j.resolve(j.Reference))
 }
 
-// SameLevel says that a height cannot be told from 0 in the job's finest amount.
+// SameLevel says that a height shows as nothing in the job's finest amount.
 func (v View) SameLevel(h reduce.Length) bool {
-	a := v.Job.Unit.Amount(h, v.Job.Finest)
-	return a.Figure == "0" && a.Shade == 0
-}
-
-// SayAmount is a height without its direction and unit, as a crew reads it:
-// "3/8", "1/4 heavy".
-func (v View) SayAmount(lang string, h reduce.Length) string {
 	j := v.Job
-	a := j.Unit.Amount(h, j.Finest)
-	if a.Figure == "0" && a.Shade != 0 {
-		// Half the finest amount, neither 0 nor one of it: "0 heavy" says
-		// nothing on a jobsite.
-		a = j.Unit.Amount(h, j.Finest/2)
-	}
-	return paperAmount(lang, a)
+	return h.RoundTo(j.Finest) == 0 && j.Unit.Amount(h, j.Finest).Shade == 0
 }
 
-// paperAmount puts an amount into words.
-func paperAmount(lang string, a reduce.Amount) string {
-	switch {
-	case a.Shade > 0:
-		return Say(lang, "paper.heavy", a.Figure)
-	case a.Shade < 0:
-		return Say(lang, "paper.shy", a.Figure)
-	}
-	return a.Figure
-}
-
-// SayMeasure is SayAmount with its unit: "3/8 in".
+// SayMeasure is an amount with its unit: "3/8 in".
 func (v View) SayMeasure(lang string, h reduce.Length) string {
-	return Say(lang, Key("paper."+v.Job.Unit.String()), v.SayAmount(lang, h))
+	amount := SayAmount(lang, v.Job, h)
+	if v.Job.Unit == reduce.UnitInch {
+		return Say(lang, "paper.in", amount)
+	}
+	return amount
 }
 
-// SayHeight is a height of the reference: "3/8 high (of c1)".
-func (v View) SayHeight(lang string, h reduce.Length) string {
+// sayHeight is a height as a place, of the reference: "3/8 above c1".
+func (v View) sayHeight(lang string, h reduce.Length) string {
 	switch {
 	case v.SameLevel(h):
-		return Say(lang, "paper.level-of", v.Reference())
+		return Say(lang, "paper.level-with", v.Reference())
 	case h > 0:
-		return Say(lang, "paper.high-of", v.SayAmount(lang, h), v.Reference())
+		return Say(lang, "paper.above", SayAmount(lang, v.Job, h), v.Reference())
 	}
-	return Say(lang, "paper.low-of", v.SayAmount(lang, h), v.Reference())
+	return Say(lang, "paper.below", SayAmount(lang, v.Job, h), v.Reference())
 }
 
 // SayDistance is a distance in plan in feet or metres, to a tenth: "14.4 ft".
@@ -179,7 +159,7 @@ func (v View) SayDatum(lang string) string {
 		return ""
 	}
 	if v.Datum.Choice == reduce.DatumFixed {
-		return v.datumHeight(lang, v.Datum.Level)
+		return v.sayHeight(lang, v.Datum.Level)
 	}
 	at := v.DatumAt
 	if v.Level == nil {
@@ -203,18 +183,7 @@ func (v View) SayDatum(lang string) string {
 	case *v.Level == 0:
 		return words
 	}
-	return Say(lang, "paper.datum.at", words, v.datumHeight(lang, *v.Level))
-}
-
-// datumHeight is a height of the reference as a place to build to.
-func (v View) datumHeight(lang string, h reduce.Length) string {
-	switch {
-	case v.SameLevel(h):
-		return Say(lang, "paper.level-of", v.Reference())
-	case h > 0:
-		return Say(lang, "paper.above", v.SayAmount(lang, h), v.Reference())
-	}
-	return Say(lang, "paper.below", v.SayAmount(lang, h), v.Reference())
+	return Say(lang, "paper.datum.at", words, v.sayHeight(lang, *v.Level))
 }
 
 // SayStations lists stations by name, the first twelve of many.

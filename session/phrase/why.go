@@ -4,4 +4,33 @@ package phrase
 const (
 	WhyNotUnderstood WhyCode = "not-understood" // the line
 	WhyNoSide        WhyCode = "no-side"        // the amount: high or low?
+	WhySpotOrMove    WhyCode = "spot-or-move"   // the line, the word
+	WhyTwoSides      WhyCode = "two-sides"      // the line
+	WhyTwoAmounts    WhyCode = "two-amounts"    // the line
+	WhyTwoWays       WhyCode = "two-ways"       // the amount that could be two things
+	WhyUnsure        WhyCode = "unsure"         // the line, the word that makes it a guess
+	WhyDash          WhyCode = "dash"           // the line: minus, or just a dash?
+	WhyPlus          WhyCode = "plus"           // the line: past the corner, or high?
+	WhyMore          WhyCode = "more"           // the line, the words not understood beside a reading
+	WhyStationOnly   WhyCode = "station-only"   // the station's name
+	WhyRodNumber     WhyCode = "rod-number"     // the line: a standard rod wants its own number
+	WhyFeetOrInches  WhyCode = "feet-or-inches" // the number without a unit
+	WhyNoPart        WhyCode = "no-part"        // the fraction that no rule shows
+	WhyReach         WhyCode = "reach"          // the value, what the rod shows
+	WhyInches        WhyCode = "inches"         // the inches, 12 or more behind feet
+	WhyTooFine       WhyCode = "too-fine"       // the amount
+	WhyNoStation     WhyCode = "no-station"     // the station, how many corners
+	WhyNoPier        WhyCode = "no-pier"        // the station, how many piers
+	WhyPastEnd       WhyCode = "past-end"       // the station, its corner, its wall's length
+	WhyTooLong       WhyCode = "too-long"       // how many characters are read
+	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 )
+
+// WhyCodes lists every reason.
+func WhyCodes() []WhyCode {
+	return []WhyCode{
+		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
+		WhyPlus, WhyMore, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
+		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
+	}
+}

@@ -62,7 +62,7 @@ func numbered(lang string, c Class, words string) []Word {
 		for _, d := range n {
 			num = num*10 + int64(d-'0')
 		}
-		out = append(out, Word{Text: text, Lang: lang, Class: c, Num: num})
+		out = append(out, Word{Text: strings.ReplaceAll(text, "_", " "), Lang: lang, Class: c, Num: num})
 	}
 	return out
 }
@@ -85,7 +85,7 @@ var words = slices.Concat(
 		"trece:13 catorce:14 quince:15 diecisiete:17 dieciocho:18 diecinueve:19 veinte:20 veintiuno:21 veintidos:22 "+
 		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 treinta:30 cuarenta:40 cincuenta:50"),
 	numbered("en", Part, "half:2 halves:2 quarter:4 quarters:4 fourth:4 fourths:4 eighth:8 eighths:8 eights:8 eigth:8 eigths:8 eighthes:8 sixteenth:16 "+
-		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 third:3 thirds:3 fifth:5 fifths:5 tenth:10 tenths:10"),
+		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 thirty_second:32 thirty_seconds:32 sixty_fourth:64 sixty_fourths:64 third:3 thirds:3 fifth:5 fifths:5 tenth:10 tenths:10"),
 	numbered("es", Part, "medio:2 media:2 medios:2 cuarto:4 cuartos:4 octavo:8 octavos:8 dieciseisavo:16 dieciseisavos:16 dieciseis:16 "+
 		"dieciseiavo:16 dieciseiavos:16 treintaidosavo:32 treintaidosavos:32 treintaydosavo:32 treintaydosavos:32 sesentaicuatroavos:64 "+
 		"tercio:3 tercios:3 quinto:5 quintos:5 decimo:10 decimos:10"),

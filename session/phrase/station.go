@@ -1,0 +1,239 @@
+package phrase
+
+import (
+	"errors"
+	"strconv"
+
+	"github.com/shopspring/decimal"
+
+	"rodcall/reduce"
+)
+
+// named is a station found in a line, and what is left of the line.
+type named struct {
+	station reduce.Station
+	rest    []item
+	end     int  // of the station in the line, 0 where it stood behind the reading
+	plus    bool // its distance was written as "c3 +18": it may be a reading
+	mark    reduce.Length
+}
+
+// findStation looks for a station at the head of a line, or behind a reading
+// ("3/8 low at c3"). ok is false where none is named.
+func findStation(items []item, mark reduce.Length) (named, bool) {
+	if n, ok := pastCorner(items, mark); ok {
+		return n, true
+	}
+	if n, ok := stationAt(items, mark); ok {
+		return n, true
+	}
+	for i := 1; i < len(items); i++ {
+		if k := items[i].Class; k != CornerWord && k != PierWord && k != BenchWord && k != TurnWord {
+			continue
+		}
+		if n, ok := stationAt(items[i:], mark); ok && onlyFillers(n.rest) {
+			n.rest, n.end = items[:i], 0
+			return n, true
+		}
+	}
+	return named{}, false
+}
+
+func onlyFillers(items []item) bool {
+	for _, it := range items {
+		if it.Class != Filler && !it.is(".") && !it.is("!") {
+			return false
+		}
+	}
+	return true
+}
+
+// skipFillers passes over words that carry nothing, and separators.
+func skipFillers(items []item) int {
+	i := 0
+	for i < len(items) && (items[i].Class == Filler || items[i].is(",") || items[i].is(":") || items[i].is("=") || items[i].is(";")) {
+		i++
+	}
+	return i
+}
+
+// stationAt reads a station at the head of items.
+func stationAt(items []item, mark reduce.Length) (named, bool) {
+	i := 0
+	for i < len(items) && items[i].Class == Filler {
+		i++
+	}
+	if i >= len(items) {
+		return named{}, false
+	}
+	head := items[i]
+	var kind reduce.StationKind
+	switch head.Class {
+	case CornerWord:
+		kind = reduce.Wall
+	case PierWord:
+		kind = reduce.Pier
+	case TurnWord:
+		kind = reduce.Turning
+	case BenchWord:
+		kind = reduce.Benchmark
+	case digits:
+		// 3+8: a corner without its letter.
+		if i+2 < len(items) && items[i+1].is("+") && !items[i+1].before && !items[i+1].after && items[i+2].Class == digits && i+3 < len(items) {
+			if n, ok := head.number(); ok && n > 0 && n < 10000 {
+				s := reduce.Corner(int(n))
+				return along(s, items[i+1:], i+1, mark)
+			}
+		}
+		return named{}, false
+	default:
+		return named{}, false
+	}
+	i++
+	if i < len(items) {
+		if n, ok := items[i].number(); ok && n > 0 && n < 10000 && !(kind == reduce.Benchmark && (items[i].before || items[i].Class != digits)) {
+			s := reduce.Station{Kind: kind, Number: int(n)}
+			return along(s, items[i+1:], i+1, mark)
+		}
+		// corner too, corner to, corner for: as dictation spells them.
+		if n, ok := misheard[items[i].text]; ok && head.Class == CornerWord && head.text != "c" {
+			return along(reduce.Corner(n), items[i+1:], i+1, mark)
+		}
+	}
+	if kind == reduce.Benchmark {
+		return named{station: reduce.BenchmarkNumber(1), rest: items[i:], end: i, mark: mark}, true
+	}
+	return named{}, false
+}
+
+// misheard are numbers as dictation writes them behind the word corner.
+var misheard = map[string]int{"to": 2, "too": 2, "for": 4, "won": 1, "tree": 3, "free": 3}
+
+// along reads the distance past a corner: "+8", " + 8", "plus eight".
+func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, bool) {
+	out := named{station: s, rest: items, end: end, mark: mark}
+	if s.Kind != reduce.Wall || len(items) < 2 {
+		return out, true
+	}
+	p, n := items[0], items[1]
+	isPlus := p.is("+") || p.Class == PlusWord
+	if !isPlus || n.Class != digits && n.Class != Cardinal {
+		return out, true
+	}
+	// +1/8, plus three eighths: a reading. +1 3/8 too.
+	if len(items) > 2 && (items[2].is("/") || items[2].Class == Part || items[2].Class == UnitWord && items[2].Length != mark) {
+		return out, true
+	}
+	tight := p.is("+") && !p.before && !p.after
+	loose := p.is("+") && p.before && p.after || p.Class == PlusWord
+	d, ok := decimalOf(n)
+	if !ok {
+		return out, true
+	}
+	past, err := reduce.FromDecimal(d, mark)
+	if err != nil {
+		return out, true
+	}
+	rest := items[2:]
+	if len(rest) > 0 && rest[0].Class == UnitWord && rest[0].Length == mark && !(rest[0].Text == "'") {
+		rest = rest[1:]
+		end++
+	}
+	if !tight && !(loose && hasAmount(rest)) {
+		// "c3 +18", "c3 + 8" and nothing behind it.
+		if p.is("+") && p.before && !p.after && hasAmount(rest) && !startsPart(rest) {
+			out.station.Past, out.rest, out.end = past, rest, end+2
+			return out, true
+		}
+		if p.is("+") {
+			out.plus = true
+		}
+		return out, true
+	}
+	out.station.Past, out.rest, out.end = past, rest, end+2
+	return out, true
+}
+
+// startsPart says that items go on with a fraction: "3/8".
+func startsPart(items []item) bool {
+	return len(items) >= 2 && items[0].Class == digits && items[1].is("/")
+}
+
+// hasAmount says that a reading may stand in items.
+func hasAmount(items []item) bool {
+	for _, it := range items {
+		switch it.Class {
+		case digits, Cardinal, Part, OnWord:
+			return true
+		}
+	}
+	return false
+}
+
+// pastCorner reads "8 past c3".
+func pastCorner(items []item, mark reduce.Length) (named, bool) {
+	if len(items) < 3 {
+		return named{}, false
+	}
+	d, ok := decimalOf(items[0])
+	i := 1
+	if !ok {
+		return named{}, false
+	}
+	if items[i].Class == UnitWord && items[i].Length == mark {
+		i++
+	}
+	if i >= len(items) || items[i].Class != PastWord {
+		return named{}, false
+	}
+	n, ok := stationAt(items[i+1:], mark)
+	if !ok || !n.station.IsCorner() {
+		return named{}, false
+	}
+	past, err := reduce.FromDecimal(d, mark)
+	if err != nil {
+		return named{}, false
+	}
+	n.station.Past = past
+	n.end += i + 1
+	n.plus = false
+	return n, true
+}
+
+// decimalOf is an item's number, with a point.
+func decimalOf(it item) (decimal.Decimal, bool) {
+	if n, ok := it.number(); ok {
+		return decimal.NewFromInt(n), true
+	}
+	if it.Class != digits || len(it.text) > 20 {
+		return decimal.Decimal{}, false
+	}
+	text := []byte(it.text)
+	for i := range text {
+		if text[i] == ',' {
+			text[i] = '.'
+		}
+	}
+	d, err := decimal.NewFromString(string(text))
+	return d, err == nil
+}
+
+// resolve checks a station against the outline.
+func (c Context) resolve(s reduce.Station) (reduce.Station, Why, bool) {
+	r, err := c.Outline.Resolve(s)
+	if err == nil {
+		return r, Why{}, true
+	}
+	mark := c.Outline.Grid.Mark
+	name := s.Name(mark)
+	var no *reduce.NoStationError
+	switch {
+	case !errors.As(err, &no):
+		return s, Why{WhyNotUnderstood, []string{name}}, false
+	case s.Kind == reduce.Pier:
+		return s, Why{WhyNoPier, []string{name, strconv.Itoa(no.Piers)}}, false
+	case no.Wall > 0:
+		return s, Why{WhyPastEnd, []string{name, reduce.Corner(s.Number).Name(mark), no.Wall.Decimal(mark).String()}}, false
+	}
+	return s, Why{WhyNoStation, []string{name, strconv.Itoa(no.Corners)}}, false
+}

@@ -32,13 +32,15 @@ func (v View) Summary(lang string) string {
 			v.SayMeasure(lang, e.Range)))
 	}
 	if p := v.Worst; p != nil {
-		// Published residential remodelling performance standard, foundation
-		// level: no point more than 1/2 in higher or lower than any point
-		// within 20 ft (read on a copy). It judges the concrete, not a sill.
-		lines = append(lines,
-			Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.SayMeasure(lang, p.Difference),
-				j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)),
-			Say(lang, "paper.sum.published"))
+		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.SayMeasure(lang, p.Difference),
+			j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)))
+		if j.Surface == "concrete" {
+			// Published residential remodelling performance standard,
+			// foundation level: no point more than 1/2 in higher or lower
+			// than any point within 20 ft (read on a copy). It judges the
+			// concrete, not a sill.
+			lines = append(lines, Say(lang, "paper.sum.published"))
+		}
 	}
 	if v.Datum != nil {
 		tolerance := Key("paper.sum.tolerance")

@@ -5,17 +5,12 @@ import (
 	"io"
 	"time"
 
-	"rodcall/render"
 	"rodcall/session"
 )
 
 // Names gives the name now known for a person, "" for one who is unknown or
 // forgotten.
 type Names func(session.PersonID) string
-
-// Scene is the drawing of a job as data, in language lang ("en", "es"), made
-// at the given time.
-func Scene(j *session.Job, lang string, made time.Time) render.Scene { return render.Scene{} }
 
 // errNoDrawing stands until drawings are written.
 var errNoDrawing = errors.New("drawings cannot be written yet")
@@ -25,7 +20,6 @@ func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error { 
 
 // WriteSVG draws the job.
 func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
-
 
 // Summary is the job in a few lines of plain text.
 func Summary(j *session.Job, lang string) string { return j.View().Summary(lang) }

@@ -1,0 +1,170 @@
+package report
+
+import (
+	"slices"
+	"time"
+
+	"rodcall/reduce"
+	"rodcall/render"
+	"rodcall/session"
+)
+
+// Scene is the drawing of a job as data, in language lang ("en", "es"), made
+// at the given time, which stands on it in its own location. Only one line
+// tells of rods: the same heights give the same drawing but for it.
+func Scene(j *session.Job, lang string, made time.Time) render.Scene {
+	d := drawing{v: j.View(), job: j, lang: lang}
+	scene := render.Scene{Title: j.Name, Lines: d.head(made)}
+	if j.Outline.Empty() {
+		scene.Marks, scene.Strip = d.free()
+	} else {
+		for _, l := range j.Outline.Loops {
+			scene.Loops = append(scene.Loops, render.Ring{Name: l.Name, Corners: slices.Clone(l.Corners)})
+		}
+		for _, s := range d.v.Stations {
+			if s.Placed {
+				scene.Marks = append(scene.Marks, d.mark(s, s.At))
+			}
+		}
+		scene.Strip = d.strip(d.runs())
+		scene.ScaleBar, scene.ScaleBarText = d.scaleBar()
+	}
+	scene.Key = d.key(scene.Marks)
+	return scene
+}
+
+// drawing is a scene in the making.
+type drawing struct {
+	v    session.View
+	job  *session.Job
+	lang string
+}
+
+func (d *drawing) say(key session.Key, args ...any) string { return session.Say(d.lang, key, args...) }
+
+// settled says that the datum has a height: marks then tell moves.
+func (d *drawing) settled() bool { return d.v.Level != nil }
+
+// height is what the strip shows of a station: its deviation, or before a
+// datum is chosen its elevation less design. ok is false where it has none.
+func (d *drawing) height(s session.StationView) (h reduce.Length, ok bool) {
+	switch {
+	case s.Elevation == nil:
+		return 0, false
+	case d.settled():
+		return *s.Elevation - s.Design - *d.v.Level, true
+	}
+	return *s.Elevation - s.Design, true
+}
+
+// mark is a station on the plan.
+func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
+	m := render.Mark{
+		Name:   s.Name,
+		At:     at,
+		Corner: s.Station.IsCorner(),
+		Pier:   s.Station.Kind == reduce.Pier,
+		Status: d.status(s),
+	}
+	h, known := d.height(s)
+	switch m.Status {
+	case render.StatusUnread:
+		m.Word = d.say("paper.unread")
+		if s.Read {
+			m.Word = d.say("paper.not-tied")
+		}
+	case render.StatusOn:
+		m.Word = d.say("paper.level")
+		if d.settled() {
+			m.Word = d.say("paper.on")
+		}
+	case render.StatusHigh:
+		m.Word = d.say("paper.high")
+	case render.StatusLow:
+		m.Word = d.say("paper.low")
+	case render.StatusRaise:
+		m.Word = d.say("paper.raise")
+	case render.StatusLower:
+		m.Word = d.say("paper.lower")
+	case render.StatusUnsure:
+		// A close call still names a move.
+		m.Word = d.say("paper.raise")
+		if h > 0 {
+			m.Word = d.say("paper.lower")
+		}
+	}
+	if known && m.Status != render.StatusOn {
+		m.Amount = d.amount(h)
+	}
+	return m
+}
+
+// amount is a height without its side. A tolerance under the finest amount
+// can ask for a move that shows as nothing.
+func (d *drawing) amount(h reduce.Length) string {
+	if h != 0 && d.v.SameLevel(h) {
+		return d.say("paper.under", session.SayAmount(d.lang, d.job, d.job.Finest))
+	}
+	return session.SayAmount(d.lang, d.job, h)
+}
+
+// status is what a mark's shape tells.
+func (d *drawing) status(s session.StationView) render.Status {
+	switch s.Verdict {
+	case reduce.On:
+		return render.StatusOn
+	case reduce.Raise:
+		return render.StatusRaise
+	case reduce.Lower:
+		return render.StatusLower
+	case reduce.Unsure:
+		return render.StatusUnsure
+	case reduce.Unread:
+		return render.StatusUnread
+	}
+	h, known := d.height(s)
+	switch {
+	case !known:
+		return render.StatusUnread // read, but not tied to the reference
+	case d.v.SameLevel(h):
+		return render.StatusOn
+	case h > 0:
+		return render.StatusHigh
+	}
+	return render.StatusLow
+}
+
+// key explains the statuses that the marks have, in one order.
+func (d *drawing) key(marks []render.Mark) []render.KeyEntry {
+	ref := d.v.Reference()
+	on := d.say("paper.key.level", ref)
+	if d.settled() {
+		on = d.say("paper.key.on", d.v.SayMeasure(d.lang, d.job.Tolerance))
+	}
+	var out []render.KeyEntry
+	for _, e := range []render.KeyEntry{
+		{Status: render.StatusHigh, Text: d.say("paper.key.high", ref)},
+		{Status: render.StatusRaise, Text: d.say("paper.key.raise")},
+		{Status: render.StatusOn, Text: on},
+		{Status: render.StatusLow, Text: d.say("paper.key.low", ref)},
+		{Status: render.StatusLower, Text: d.say("paper.key.lower")},
+		{Status: render.StatusUnsure, Text: d.say("paper.key.unsure")},
+		{Status: render.StatusUnread, Text: d.unread()},
+	} {
+		if slices.ContainsFunc(marks, func(m render.Mark) bool { return m.Status == e.Status }) {
+			out = append(out, e)
+		}
+	}
+	return out
+}
+
+// unread is what a mark without a height may be.
+func (d *drawing) unread() string {
+	switch {
+	case len(d.v.Untied) == 0:
+		return d.say("paper.key.unread")
+	case len(d.v.Left) == 0:
+		return d.say("paper.key.not-tied")
+	}
+	return d.say("paper.key.unread-two")
+}

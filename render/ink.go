@@ -1,0 +1,86 @@
+package render
+
+import (
+	"image/color"
+	"math"
+)
+
+// Ink is one colour of the fixed palette.
+type Ink uint8
+
+// The inks. Each but paper stands out from paper by at least 4.5:1.
+const (
+	InkPaper Ink = iota
+	InkText
+	InkWall
+	InkLine // leaders and rules
+	InkOn
+	InkHigh
+	InkLow
+	InkRaise
+	InkLower
+	InkUnsure
+	InkUnread
+	inks
+)
+
+// levels is how many steps an ink has from paper to full.
+const levels = 16
+
+var inkColor = [inks]color.RGBA{
+	InkPaper:  {0xff, 0xff, 0xff, 0xff},
+	InkText:   {0x1c, 0x22, 0x2b, 0xff},
+	InkWall:   {0x4a, 0x52, 0x5c, 0xff},
+	InkLine:   {0x6b, 0x73, 0x7d, 0xff},
+	InkOn:     {0x2d, 0x6a, 0x3e, 0xff},
+	InkHigh:   {0x7d, 0x3c, 0x8c, 0xff},
+	InkLow:    {0x0f, 0x6b, 0x75, 0xff},
+	InkRaise:  {0x1d, 0x55, 0xa5, 0xff},
+	InkLower:  {0xa0, 0x3d, 0x17, 0xff},
+	InkUnsure: {0x7a, 0x5a, 0x00, 0xff},
+	InkUnread: {0x6a, 0x6e, 0x74, 0xff},
+}
+
+// Color is the ink at full strength.
+func (k Ink) Color() color.RGBA {
+	if k >= inks {
+		return inkColor[InkText]
+	}
+	return inkColor[k]
+}
+
+// Contrast is the contrast ratio of two opaque colours, 1 to 21, after WCAG
+// 2.2: (L1 + 0.05) / (L2 + 0.05) with the relative luminance L of sRGB.
+func Contrast(a, b color.RGBA) float64 {
+	l, m := luminance(a), luminance(b)
+	if l < m {
+		l, m = m, l
+	}
+	return (l + 0.05) / (m + 0.05)
+}
+
+func luminance(c color.RGBA) float64 {
+	lin := func(v uint8) float64 {
+		s := float64(v) / 255
+		if s <= 0.04045 {
+			return s / 12.92
+		}
+		return math.Pow((s+0.055)/1.055, 2.4)
+	}
+	return 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
+}
+
+// palette is each ink at each level, blended to paper: index ink*levels+level.
+func palette() color.Palette {
+	p := make(color.Palette, 0, int(inks)*levels)
+	for k := range inks {
+		c := inkColor[k]
+		for l := range levels {
+			mix := func(v uint8) uint8 {
+				return uint8(255 - ((255-int(v))*l+(levels-1)/2)/(levels-1))
+			}
+			p = append(p, color.RGBA{mix(c.R), mix(c.G), mix(c.B), 0xff})
+		}
+	}
+	return p
+}

@@ -1,7 +1,7 @@
 package render
 
 import (
-	"bufio"
+	"bytes"
 	"encoding/xml"
 	"fmt"
 	"io"
@@ -12,8 +12,7 @@ import (
 // WriteSVG writes the page as one SVG 1.1 document. Each text carries its
 // length, so that another font than ours keeps to the room that was measured.
 func WriteSVG(w io.Writer, p *Page) error {
-	b := bufio.NewWriter(w)
-	// A bufio.Writer keeps its first error for Flush.
+	b := new(bytes.Buffer)
 	fmt.Fprintf(b, `<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %d %d"`+
 		` role="img" font-family="Go, Helvetica, Arial, sans-serif">`+"\n",
 		p.Width, p.Height, p.Width, p.Height)
@@ -23,13 +22,13 @@ func WriteSVG(w io.Writer, p *Page) error {
 		writeItem(b, &p.Items[i])
 	}
 	fmt.Fprint(b, "</svg>\n")
-	if err := b.Flush(); err != nil {
+	if _, err := w.Write(b.Bytes()); err != nil {
 		return fmt.Errorf("write svg: %w", err)
 	}
 	return nil
 }
 
-func writeItem(b *bufio.Writer, it *Item) {
+func writeItem(b *bytes.Buffer, it *Item) {
 	switch it.Kind {
 	case KindFill:
 		fmt.Fprintf(b, `<path d="%sZ" fill="%s"/>`+"\n", pathData(it.Path), it.Ink.hex())

@@ -1,0 +1,170 @@
+package render
+
+import "sort"
+
+// side is the rail that a label stands on.
+type side uint8
+
+const (
+	sideNone side = iota // beside its mark
+	sideTop
+	sideBottom
+	sideLeft
+	sideRight
+	sides
+)
+
+func (s side) upright() bool { return s == sideLeft || s == sideRight }
+
+// Room round labels and leaders, in pixels.
+const (
+	rowGap    = 10 // between the tiers of a rail
+	labelGap  = 14 // between labels of a row
+	columnGap = 8  // between labels of a column
+	slot      = 7  // from a label to a leader that passes it
+	fan       = 26 // between the plan's edge and the first tier
+	laneGap   = 7  // between leaders
+)
+
+// rail is the labels on one side, in the order of their marks along it.
+type rail struct {
+	side   side
+	labels []*label
+	tiers  int
+	deep   []float64 // of each tier
+}
+
+// extent is what a label takes up along the rail.
+func (r *rail) extent(l *label) float64 {
+	if r.side.upright() {
+		return l.h
+	}
+	return l.w
+}
+
+// deal shares the labels out among tiers, in turns, and measures the tiers.
+func (r *rail) deal(tiers int) {
+	r.tiers, r.deep = tiers, make([]float64, tiers)
+	for i, l := range r.labels {
+		l.tier = i % tiers
+		d := l.h
+		if r.side.upright() {
+			d = l.w
+		}
+		r.deep[l.tier] = max(r.deep[l.tier], d)
+	}
+}
+
+// depth is what the rail takes up outside the plan.
+func (r *rail) depth() float64 {
+	if len(r.labels) == 0 {
+		return 0
+	}
+	d := float64(fan)
+	for _, t := range r.deep {
+		d += t + rowGap
+	}
+	return d
+}
+
+// gaps are the demands between labels: neighbours in a tier keep apart, and a
+// leader keeps clear of the labels of all tiers that it passes.
+func (r *rail) gaps() [][]gap {
+	g := make([][]gap, len(r.labels))
+	between := float64(labelGap)
+	if r.side.upright() {
+		between = columnGap
+	}
+	for j, b := range r.labels {
+		for i := j - 1; i >= 0 && i >= j-r.tiers; i-- {
+			a := r.labels[i]
+			d := 0.0
+			switch {
+			case a.tier == b.tier:
+				d = (r.extent(a)+r.extent(b))/2 + between
+			case a.tier < b.tier:
+				d = r.extent(a)/2 + slot
+			default:
+				d = r.extent(b)/2 + slot
+			}
+			g[j] = append(g[j], gap{i, d})
+		}
+	}
+	return g
+}
+
+// need is the least length of rail on which the labels stand.
+func (r *rail) need() float64 {
+	n := len(r.labels)
+	if n == 0 {
+		return 0
+	}
+	first, end := make([]float64, n), 0.0
+	g := r.gaps()
+	for j, l := range r.labels {
+		first[j] = r.extent(l) / 2
+		for _, q := range g[j] {
+			first[j] = max(first[j], first[q.from]+q.d)
+		}
+		end = max(end, first[j]+r.extent(l)/2)
+	}
+	return end
+}
+
+// sortLabels orders by place along the rail.
+func (r *rail) sortLabels() {
+	sort.SliceStable(r.labels, func(i, j int) bool {
+		a, b := r.labels[i], r.labels[j]
+		if a.base != b.base {
+			return a.base < b.base
+		}
+		return a.mark < b.mark
+	})
+}
+
+// place stands the labels between from and to along the rail, tier by tier
+// outwards from edge, and lays their leaders. ok is false where they do not
+// fit.
+func (r *rail) place(from, to, edge float64, marks []Pt) bool {
+	n := len(r.labels)
+	want, lo, hi := make([]float64, n), make([]float64, n), make([]float64, n)
+	lanes := make([][]gap, n)
+	for i, l := range r.labels {
+		want[i], lo[i], hi[i] = l.base, -1e9, 1e9
+		if i > 0 {
+			lanes[i] = []gap{{i - 1, laneGap}}
+		}
+	}
+	lane, _ := spread(want, lo, hi, lanes)
+	for i, l := range r.labels {
+		l.lane = lane[i]
+		lo[i], hi[i] = from+r.extent(l)/2, to-r.extent(l)/2
+	}
+	x, ok := spread(lane, lo, hi, r.gaps())
+	if !ok {
+		return false
+	}
+	out := make([]float64, r.tiers) // from edge to the near side of each tier
+	for t := range out {
+		out[t] = fan
+		if t > 0 {
+			out[t] = out[t-1] + r.deep[t-1] + rowGap
+		}
+	}
+	for i, l := range r.labels {
+		m := marks[l.mark]
+		near := out[l.tier]
+		dir := 1.0
+		if r.side == sideTop || r.side == sideLeft {
+			dir = -1
+		}
+		if r.side.upright() {
+			l.at = Pt{edge + dir*(near+l.w/2), x[i]}
+			l.path = []Pt{m, {m.X, l.lane}, {edge, l.lane}, {edge + dir*(fan-6), x[i]}, {edge + dir*(near-4), x[i]}}
+		} else {
+			l.at = Pt{x[i], edge + dir*(near+l.h/2)}
+			l.path = []Pt{m, {l.lane, m.Y}, {l.lane, edge}, {x[i], edge + dir*(fan-6)}, {x[i], edge + dir*(near-4)}}
+		}
+	}
+	return true
+}

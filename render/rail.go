@@ -111,15 +111,15 @@ func (r *rail) need() float64 {
 	return end
 }
 
-// sortLabels orders by place along the rail.
-func (r *rail) sortLabels() {
-	sort.SliceStable(r.labels, func(i, j int) bool {
-		a, b := r.labels[i], r.labels[j]
-		if a.base != b.base {
-			return a.base < b.base
+// sortLabels orders by the marks' places along the rail.
+func (r *rail) sortLabels(at []Pt) {
+	along := func(l *label) float64 {
+		if r.side.upright() {
+			return -at[l.mark].Y
 		}
-		return a.mark < b.mark
-	})
+		return at[l.mark].X
+	}
+	sort.SliceStable(r.labels, func(i, j int) bool { return along(r.labels[i]) < along(r.labels[j]) })
 }
 
 // place stands the labels between from and to along the rail, tier by tier

@@ -25,7 +25,7 @@ type Ring struct {
 	Corners []reduce.Point
 }
 
-// Status of a mark. Each has a shape and a hatch of its own besides its
+// Status of a mark. Each has a shape of its own besides its
 // colour: meaning is never by colour alone.
 type Status uint8
 

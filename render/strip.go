@@ -1,0 +1,224 @@
+package render
+
+import (
+	"math"
+	"sort"
+	"strconv"
+	"strings"
+
+	"rodcall/reduce"
+)
+
+const (
+	stripHeight = 300 // from the highest to the lowest place that can be drawn
+	stripLeast  = 46  // of it above and below the zero line, for the labels
+	stripRadius = 8
+	runGap      = 44
+)
+
+// strip is the lower part of the page: walls unrolled along x, heights
+// exaggerated along y.
+type strip struct {
+	*Strip
+	left, right float64   // ends of the rules
+	zero        float64   // y of the zero line
+	up, down    float64   // room above and below it
+	along       float64   // pixels a metre of wall
+	times       float64   // exaggeration
+	starts      []float64 // x of each run
+}
+
+// exaggeration is the largest of 1, 1.5, 2, 2.5, 3, 4, 5, 6 and 8 times a
+// power of ten that is not above v.
+func exaggeration(v float64) float64 {
+	if !(v > 0) || math.IsInf(v, 1) {
+		return 1
+	}
+	ten := math.Pow(10, math.Floor(math.Log10(v)))
+	best := ten
+	for _, n := range []float64{1.5, 2, 2.5, 3, 4, 5, 6, 8} {
+		if n*ten <= v {
+			best = n * ten
+		}
+	}
+	return best
+}
+
+func (s *strip) empty() bool {
+	var l reduce.Length
+	for _, r := range s.Runs {
+		l += max(r.Length, 0)
+	}
+	return l == 0
+}
+
+// measure fits the strip between the page's margins.
+func (s *strip) measure() {
+	s.left, s.right = margin, pageWidth-margin
+	var hi, lo reduce.Length
+	for _, t := range s.Ticks {
+		hi, lo = max(hi, t.Height), min(lo, t.Height)
+		s.left = max(s.left, margin+16+textWidth(s.tickText(t), emAmount, false))
+	}
+	for _, text := range []string{s.ZeroLabel, s.HighLabel, s.LowLabel} {
+		s.right = min(s.right, pageWidth-margin-12-textWidth(s.label(text), emSmall, false))
+	}
+	var length reduce.Length
+	for _, r := range s.Runs {
+		length += max(r.Length, 0)
+		for _, q := range r.Points {
+			hi, lo = max(hi, q.Height), min(lo, q.Height)
+		}
+	}
+	gaps := min(runGap*float64(len(s.Runs)-1), (s.right-s.left)/3)
+	s.along = (s.right - s.left - 2*runGap - gaps) / inMetres(length)
+	x := s.left + runGap
+	for _, r := range s.Runs {
+		s.starts = append(s.starts, x)
+		x += inMetres(max(r.Length, 0))*s.along + gaps/float64(max(1, len(s.Runs)-1))
+	}
+	s.times = exaggeration((stripHeight - 2*stripLeast) / (inMetres(hi-lo) * s.along))
+	s.up = max(stripLeast, s.rise(hi)+stripRadius+4)
+	s.down = max(stripLeast, -s.rise(lo)+stripRadius+4)
+}
+
+func inMetres(l reduce.Length) float64 { return float64(l) / float64(reduce.Metre) }
+
+// rise is how far above the zero line a height stands.
+func (s *strip) rise(h reduce.Length) float64 { return inMetres(h) * s.along * s.times }
+
+func (s *strip) tickText(t Tick) string { return shorten(t.Text, emAmount, false, 180) }
+
+func (s *strip) label(text string) string { return shorten(text, emSmall, false, 220) }
+
+func drawStrip(page *Page, data *Strip, y float64) float64 {
+	s := strip{Strip: data}
+	if s.empty() {
+		return y
+	}
+	s.measure()
+	y += 16
+	title := strings.ReplaceAll(s.Title, "%s", strconv.FormatFloat(s.times, 'f', -1, 64))
+	page.text(RoleStripText, InkText, emText, true, margin, y, shorten(title, emText, true, pageWidth-2*margin), "")
+	y += emText + 8
+	if len(s.Runs) > 1 {
+		s.drawLoops(page, y)
+		y += emSmall + 4
+	}
+	s.zero = y + s.up
+	s.drawRules(page)
+	s.drawCorners(page)
+	for i := range s.Runs {
+		s.drawRun(page, i)
+	}
+	return s.zero + s.down + 8 + emSmall
+}
+
+// drawLoops names the runs where there is more than one.
+func (s *strip) drawLoops(page *Page, y float64) {
+	for i, r := range s.Runs {
+		end := s.right
+		if i+1 < len(s.Runs) {
+			end = s.starts[i+1] - 12
+		}
+		name := shorten(r.Loop, emSmall, false, end-s.starts[i])
+		if name != "…" {
+			page.text(RoleStripText, InkText, emSmall, false, s.starts[i], y, name, "")
+		}
+	}
+}
+
+// drawRules rules the zero line and the ticks, and names both. Where ticks
+// would crowd, the ones farther out stay.
+func (s *strip) drawRules(page *Page) {
+	ticks := append([]Tick(nil), s.Ticks...)
+	sort.SliceStable(ticks, func(i, j int) bool { return ticks[i].Height.Abs() > ticks[j].Height.Abs() })
+	var kept []float64
+next:
+	for _, t := range ticks {
+		y := s.zero - s.rise(t.Height)
+		for _, k := range kept {
+			if math.Abs(k-y) < emAmount+2 {
+				continue next
+			}
+		}
+		kept = append(kept, y)
+		if t.Height != 0 {
+			page.add(Item{Kind: KindStroke, Role: RoleStrip, Ink: InkLine, Width: 1, Dash: 4,
+				Path: []Pt{{s.left, y}, {s.right, y}}, Box: bounds([]Pt{{s.left, y}, {s.right, y}}, 1)})
+		}
+		text := s.tickText(t)
+		page.text(RoleTickAmount, InkText, emAmount, false, s.left-8-textWidth(text, emAmount, false), y-emAmount/2, text, "")
+	}
+	page.stroke(RoleStrip, InkText, 2.5, "", Pt{s.left, s.zero}, Pt{s.right, s.zero})
+	x := s.right + 8
+	page.text(RoleStripText, InkText, emSmall, false, x, s.zero-emSmall/2, s.label(s.ZeroLabel), "")
+	page.text(RoleStripText, InkText, emSmall, false, x, s.zero-emSmall/2-emSmall-6, s.label(s.HighLabel), "")
+	page.text(RoleStripText, InkText, emSmall, false, x, s.zero+emSmall/2+6, s.label(s.LowLabel), "")
+}
+
+// drawCorners rules the corners and names them, each run's first before the
+// others; a name that would touch another is left out.
+func (s *strip) drawCorners(page *Page) {
+	y := s.zero + s.down + 6
+	var taken []Box
+	name := func(x float64, text string) {
+		text = shorten(text, emSmall, true, 160)
+		w := textWidth(text, emSmall, true)
+		b := Box{x - w/2, y, x + w/2, y + emSmall}
+		for _, t := range taken {
+			if b.grow(5).Overlaps(t) {
+				return
+			}
+		}
+		if b.X0 < margin || b.X1 > pageWidth-margin {
+			return
+		}
+		taken = append(taken, b)
+		page.text(RoleCornerName, InkText, emSmall, true, b.X0, y, text, text)
+	}
+	for i, r := range s.Runs {
+		if len(r.Corners) > 0 {
+			name(s.starts[i], r.Corners[0].Name)
+		}
+	}
+	for i, r := range s.Runs {
+		if len(r.Corners) == 0 {
+			continue
+		}
+		all := append(append([]RunCorner(nil), r.Corners...), RunCorner{r.Corners[0].Name, r.Length})
+		for _, c := range all {
+			x := s.starts[i] + inMetres(c.At)*s.along
+			page.stroke(RoleStrip, InkLine, 1, "", Pt{x, s.zero - s.up}, Pt{x, s.zero + s.down})
+			if c.At != 0 {
+				name(x, c.Name)
+			}
+		}
+	}
+}
+
+// drawRun draws the stations of a run: a stem from the zero line, and the
+// status's shape at its end.
+func (s *strip) drawRun(page *Page, i int) {
+	r := &s.Runs[i]
+	place := func(q RunPoint) Pt {
+		return Pt{s.starts[i] + inMetres(q.At)*s.along, s.zero - s.rise(q.Height)}
+	}
+	radius := float64(stripRadius)
+	var line []Pt
+	for k, q := range r.Points {
+		line = append(line, place(q))
+		if k > 0 {
+			radius = max(2, min(radius, (line[k].X-line[k-1].X)*0.45))
+		}
+	}
+	if len(line) > 1 {
+		page.stroke(RoleStrip, InkLine, 1.5, "", line...)
+	}
+	for k, q := range r.Points {
+		page.stroke(RoleStrip, inkOf(q.Status), 2.5, "", Pt{line[k].X, s.zero}, line[k])
+	}
+	for k, q := range r.Points {
+		shape(page, RoleStrip, q.Status, line[k], radius, "")
+	}
+}

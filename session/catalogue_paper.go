@@ -114,10 +114,7 @@ var paperTexts = map[Key]text{
 	"paper.sum.on":             {"On {1}", "En su nivel {1}"},
 	"paper.sum.raise":          {"raise {1}, most {2} at {3}", "subir {1}, lo más {2} en {3}"},
 	"paper.sum.lower":          {"lower {1}, most {2} at {3}", "bajar {1}, lo más {2} en {3}"},
-	"paper.sum.none":           {"{1} 0", "{1} 0"},
 	"paper.sum.unsure":         {"close calls {1}", "dudosos {1}"},
-	"paper.sum.moves":          {"{1} · {2} · {3}.", "{1} · {2} · {3}."},
-	"paper.sum.moves-unsure":   {"{1} · {2} · {3} · {4}.", "{1} · {2} · {3} · {4}."},
 	"paper.sum.unread":         {"Unread: {1}.", "Sin leer: {1}."},
 	"paper.sum.untied":         {"Read but not tied to {2}: {1}.", "Leídos pero sin unir a {2}: {1}."},
 }

@@ -99,18 +99,19 @@ func (v View) moves(lang string) string {
 	if on+raise+lower+unsure == 0 {
 		return ""
 	}
-	up := Say(lang, "paper.sum.none", Say(lang, "paper.raise"))
+	up := Say(lang, "paper.raise") + " 0"
 	if raise > 0 {
 		up = Say(lang, "paper.sum.raise", raise, v.SayMeasure(lang, *most.Move), most.Name)
 	}
-	down := Say(lang, "paper.sum.none", Say(lang, "paper.lower"))
+	down := Say(lang, "paper.lower") + " 0"
 	if lower > 0 {
 		down = Say(lang, "paper.sum.lower", lower, v.SayMeasure(lang, *least.Move), least.Name)
 	}
+	parts := []string{Say(lang, "paper.sum.on", on), up, down}
 	if unsure > 0 {
-		return Say(lang, "paper.sum.moves-unsure", Say(lang, "paper.sum.on", on), up, down, Say(lang, "paper.sum.unsure", unsure))
+		parts = append(parts, Say(lang, "paper.sum.unsure", unsure))
 	}
-	return Say(lang, "paper.sum.moves", Say(lang, "paper.sum.on", on), up, down)
+	return strings.Join(parts, " · ") + "."
 }
 
 // Reference is the name of the station whose elevation is 0.

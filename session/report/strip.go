@@ -49,7 +49,9 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 			continue
 		}
 		n := reduce.Length(len(marks))
-		marks = append(marks, d.mark(s, reduce.Point{X: n % freeRow * freePitch, Y: -(n / freeRow) * freePitch}))
+		m := d.mark(s, reduce.Point{X: n % freeRow * freePitch, Y: -(n / freeRow) * freePitch})
+		m.Corner = true // no walls tell which is which: each is named
+		marks = append(marks, m)
 		if s.Station.IsCorner() {
 			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: n * freePitch})
 		}

@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"errors"
 	"fmt"
 	"strconv"
 
@@ -310,10 +311,10 @@ func ofDecimal(d decimal.Decimal, unit reduce.Length) (reduce.Length, Why) {
 }
 
 func whyLength(err error, text string) Why {
-	switch err {
-	case nil:
+	switch {
+	case err == nil:
 		return Why{}
-	case reduce.ErrTooFine:
+	case errors.Is(err, reduce.ErrTooFine):
 		return Why{WhyTooFine, []string{text}}
 	}
 	return Why{WhyReach, []string{text, ""}}

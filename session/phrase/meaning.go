@@ -12,6 +12,8 @@ type Context struct {
 	Outline *reduce.Outline
 	// Asked is the station asked for; zero where none is.
 	Asked reduce.Station
+	// trying: an answer is being tried out, which needs no answers of its own.
+	trying bool
 }
 
 // Kind says what a message means.
@@ -97,6 +99,7 @@ const (
 	CmdNoBeam     CommandName = "no beam"     // Arg: StationArg (the asked one where none was said)
 	CmdSurface    CommandName = "surface"     // Arg: Text: concrete, shims, plate
 	CmdBolts      CommandName = "bolts"       // Arg: Text: loose, tight
+	CmdGrind      CommandName = "grind"       // Arg: Text (a later version reads it)
 	CmdWeights    CommandName = "weights"     // Arg: Text: setups, budget
 	CmdLaser      CommandName = "laser"       // Arg: Points (one)
 	CmdTestRod    CommandName = "test rod"    // the ten-second test

@@ -1,11 +1,227 @@
 package phrase
 
-import "rodcall/reduce"
+import (
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"rodcall/reduce"
+)
 
 // Parse reads one line. It never fails: what it cannot read is a Refuse.
 func Parse(c Context, line string) Meaning {
-	return Meaning{Said: line, Kind: Refuse, Why: Why{WhyNotUnderstood, []string{line}}}
+	m := Meaning{Said: strings.TrimSpace(line)}
+	if utf8.RuneCountInString(m.Said) > maxRunes {
+		m.Said = string([]rune(m.Said)[:60]) + "…"
+		return m.refuse(WhyTooLong, strconv.Itoa(maxRunes))
+	}
+	folded := fold(m.Said)
+	items := itemise(lex(folded))
+	if len(items) == 0 {
+		return m.refuse(WhyNotUnderstood, m.Said)
+	}
+	m.Lang = langOf(items)
+	if k, ok := c.command(m, folded, items); ok {
+		return k
+	}
+	return c.reading(m, items)
 }
 
-// ParseLength reads a bare length without a side: "3/4", "3/4 in", "19 mm".
-func ParseLength(c Context, text string) (reduce.Length, Why, bool) { return 0, Why{}, false }
+func (m Meaning) refuse(code WhyCode, args ...string) Meaning {
+	m.Kind, m.Why = Refuse, Why{code, args}
+	return m
+}
+
+func (m Meaning) ask(why Why, answers ...string) Meaning {
+	m.Kind, m.Why = Ask, why
+	seen := map[string]bool{}
+	for _, a := range answers {
+		if !seen[a] {
+			seen[a] = true
+			m.Answers = append(m.Answers, a)
+		}
+	}
+	return m
+}
+
+// reading reads a line as a reading.
+func (c Context) reading(m Meaning, items []item) Meaning {
+	m.Station = c.Asked
+	rest := items
+	prefix := ""
+	if n, ok := findStation(items, c.Outline.Grid.Mark); ok {
+		s, why, exists := c.resolve(n.station)
+		if !exists {
+			m.Kind, m.Why, m.Station = Refuse, why, reduce.Station{}
+			return m
+		}
+		m.Station, m.Named = s, true
+		prefix = s.Name(c.Outline.Grid.Mark) + " "
+		rest = n.rest
+		if ask, ok := c.unclear(m, prefix, n); ok {
+			return ask
+		}
+	}
+	return c.judge(m, prefix, c.scan(rest))
+}
+
+// unclear asks back where a sign behind a station may belong to either.
+func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
+	if n.end == 0 || len(n.rest) == 0 {
+		return m, false
+	}
+	first := n.rest[0]
+	switch {
+	case n.plus && len(n.rest) > 1:
+		return m.ask(Why{WhyPlus, []string{m.Said}}, c.plusWays(m, prefix, n)...), true
+	case first.is("/") && !first.before:
+		// C3/8: a station, or three eighths?
+		num := strconv.Itoa(m.Station.Number)
+		text := num + "/" + n.rest[min(1, len(n.rest)-1)].text
+		m.Named, m.Station = false, c.Asked
+		return m.ask(Why{WhyTwoWays, []string{text}}, c.answers(m, "", text, 0)...), true
+	case first.is("-") && first.before && first.after && len(n.rest) > 1:
+		s := c.scan(n.rest[1:])
+		if len(s.amounts) != 1 || len(s.sides) > 0 {
+			return m, false
+		}
+		return m.ask(Why{WhyDash, []string{m.Said}}, c.answers(m, prefix, s.amounts[0].text, s.shade)...), true
+	}
+	return m, false
+}
+
+func (c Context) plusWays(m Meaning, prefix string, n named) []string {
+	var out []string
+	t := n.rest[1].text
+	for _, f := range runs(t) {
+		out = append(out, c.answers(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), 0)...)
+	}
+	if len(out) == 0 {
+		out = c.answers(m, prefix, t+" in", 0)
+	}
+	return out
+}
+
+// answers offers an amount on either side, as lines that are readings.
+func (c Context) answers(m Meaning, prefix, text string, shade int) []string {
+	if c.Rod == reduce.Standard {
+		return nil
+	}
+	high, low := SideWords(m.Lang)
+	if w := shadeWord(m.Lang, shade); w != "" {
+		text += " " + w
+	}
+	return c.thatRead(prefix+text+" "+low, prefix+text+" "+high)
+}
+
+// thatRead keeps the lines that are readings or commands.
+func (c Context) thatRead(lines ...string) []string {
+	if c.trying {
+		return nil
+	}
+	c.trying = true
+	var out []string
+	for _, l := range lines {
+		if k := Parse(c, l).Kind; k == Reading || k == Command {
+			out = append(out, l)
+		}
+	}
+	return out
+}
+
+func shadeWord(lang string, shade int) string {
+	if lang != "es" {
+		lang = "en"
+	}
+	switch {
+	case shade > 0:
+		return textOf(lang, HeavyWord)
+	case shade < 0:
+		return textOf(lang, ShyWord)
+	}
+	return ""
+}
+
+// judge makes a meaning of what a line holds.
+func (c Context) judge(m Meaning, prefix string, s scan) Meaning {
+	if s.broken {
+		return m.refuse(WhyNotUnderstood, m.Said)
+	}
+	if len(s.amounts) == 0 && !s.on {
+		return c.noAmount(m, prefix, s)
+	}
+	for _, a := range s.amounts {
+		if a.why.Code == WhyTwoWays {
+			var ways []string
+			for _, w := range a.ways {
+				ways = append(ways, c.sided(m, prefix, w, s)...)
+			}
+			return m.ask(a.why, ways...)
+		}
+		if a.why.Code != "" {
+			if a.why.Code == WhyReach {
+				a.why.Args = []string{a.text, c.reach()}
+			}
+			m.Kind, m.Why = Refuse, a.why
+			return m
+		}
+	}
+	if c.Rod == reduce.Standard {
+		return c.standard(m, prefix, s)
+	}
+	return c.direct(m, prefix, s)
+}
+
+// sided offers an amount with the side that was given, or on both.
+func (c Context) sided(m Meaning, prefix, text string, s scan) []string {
+	if c.Rod == reduce.Standard {
+		return c.thatRead(prefix + text)
+	}
+	high, low := SideWords(m.Lang)
+	switch side, ok := s.side(); {
+	case ok && side < 0 && s.either == "":
+		return c.thatRead(prefix + text + " " + low)
+	case ok && side > 0 && s.either == "":
+		return c.thatRead(prefix + text + " " + high)
+	}
+	return c.answers(m, prefix, text, s.shade)
+}
+
+func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
+	on := c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
+	switch {
+	case s.vague != "" && (s.unknown == "" || m.Named):
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on...)
+	case s.unknown != "" && !m.Named:
+		return m.refuse(WhyNotUnderstood, m.Said)
+	case m.Named && s.unknown == "" && !s.good && s.either == "" && len(s.sides) == 0:
+		return m.ask(Why{WhyStationOnly, []string{strings.TrimSpace(prefix)}}, on...)
+	case s.good:
+		return m.ask(Why{WhyNoAmount, []string{m.Said}}, on...)
+	case s.either != "" || len(s.sides) > 0 || s.shade != 0 || m.Named:
+		return m.ask(Why{WhyNoAmount, []string{m.Said}})
+	}
+	return m.refuse(WhyNotUnderstood, m.Said)
+}
+
+func orEnglish(lang string) string {
+	if lang == "es" {
+		return lang
+	}
+	return "en"
+}
+
+// KindName is the kind of a meaning as the outside knows it: "reading", "ask",
+// "refuse" or "command".
+func KindName(m Meaning) string {
+	switch m.Kind {
+	case Reading:
+		return "reading"
+	case Ask:
+		return "ask"
+	case Command:
+		return "command"
+	case Refuse:
+	}
+	return "refuse"
+}

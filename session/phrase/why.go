@@ -12,6 +12,7 @@ const (
 	WhyDash          WhyCode = "dash"           // the line: minus, or just a dash?
 	WhyPlus          WhyCode = "plus"           // the line: past the corner, or high?
 	WhyMore          WhyCode = "more"           // the line, the words not understood beside a reading
+	WhyNoAmount      WhyCode = "no-amount"      // the line: how much?
 	WhyStationOnly   WhyCode = "station-only"   // the station's name
 	WhyRodNumber     WhyCode = "rod-number"     // the line: a standard rod wants its own number
 	WhyFeetOrInches  WhyCode = "feet-or-inches" // the number without a unit
@@ -30,7 +31,7 @@ const (
 func WhyCodes() []WhyCode {
 	return []WhyCode{
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
-		WhyPlus, WhyMore, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
+		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 	}
 }

@@ -33,6 +33,7 @@ const (
 	PastWord // 8 past c3
 	AndWord
 	Filler // carries nothing: is, the, of
+	Good   // says that it is fine, not how much
 	Vague  // makes a reading a guess: about, a hair
 )
 
@@ -127,6 +128,7 @@ var words = slices.Concat(
 	list("en", AndWord, "and n"), list("es", AndWord, "y"),
 	list("en", Filler, "is at its it's it reads reading read shows says was of the to be by needs need must should has needs_to i've we've got i'm we're still rod here station spot this"),
 	list("es", Filler, "es esta en la el de del lee marca por hay que tiene necesita debe regla aqui punto va"),
+	list("en", Good, "good ok okay fine great perfect"), list("es", Good, "bien bueno buena perfecto"),
 	list("en", Vague, "about maybe hair approx approximately almost roughly around ish nearly guess probably tad smidge bit"),
 	list("es", Vague, "pelo casi como quizas quiza aproximadamente tantito poquito"),
 )

@@ -1,0 +1,55 @@
+package session
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// Dump writes out all that a job holds, for tests that compare whole jobs.
+func Dump(j *Job) string {
+	var b strings.Builder
+	fmt.Fprintln(&b, j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy, j.Seq, j.last)
+	s := j.Settings
+	outline, datum := *s.Outline, "none"
+	if s.Datum != nil {
+		datum = fmt.Sprintf("%+v", *s.Datum)
+	}
+	s.Outline, s.Datum = nil, nil
+	fmt.Fprintf(&b, "%+v\n%+v\n%s\n", s, outline, datum)
+	for _, r := range j.hist.all() {
+		fmt.Fprintf(&b, "%+v\n", r)
+	}
+	for _, k := range slices.SortedFunc(maps.Keys(j.slots), func(a, c slot) int {
+		return strings.Compare(fmt.Sprint(a), fmt.Sprint(c))
+	}) {
+		fmt.Fprintf(&b, "%+v %d\n", k, j.slots[k])
+	}
+	for _, st := range j.steps {
+		fmt.Fprintf(&b, "%d %d %s %d %v %t\n", st.seq, st.by, st.message, st.line, st.reads, st.before != nil)
+	}
+	return b.String()
+}
+
+// Texts is the catalogue, English and Spanish, for tests of completeness.
+func Texts() map[Key][2]string {
+	out := map[Key][2]string{}
+	for k, t := range catalogue {
+		out[k] = [2]string{t.en, t.es}
+	}
+	return out
+}
+
+// CommandNames lists the commands that the session knows to do.
+func CommandNames() []string {
+	var out []string
+	for n := range commands {
+		out = append(out, string(n))
+	}
+	slices.Sort(out)
+	return out
+}
+
+// EventKinds lists the kinds that the codec knows.
+func EventKinds() []string { return slices.Sorted(maps.Keys(bodies)) }

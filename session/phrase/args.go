@@ -1,0 +1,333 @@
+package phrase
+
+import (
+	"regexp"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"rodcall/reduce"
+)
+
+// withArg reads a command's argument. words counts the words of its head.
+func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning {
+	switch w.info.Name {
+	case CmdNew:
+		return m.do(w, Text(tail(m.Said, words)))
+	case CmdJobs:
+		if head == "back to" || head == "go to job" || strings.HasPrefix(head, "job") || w.lang == "es" {
+			return m.do(w, Text(tail(m.Said, words)))
+		}
+	case CmdOutline:
+		if k, ok := c.size(m, rest); ok {
+			return k
+		}
+		if walls, ok := c.legs(rest); ok {
+			return m.do(w, walls)
+		}
+	case CmdLoop:
+		if walls, ok := c.loop(rest); ok {
+			if f := strings.Fields(m.Said); walls.Name != "" && len(f) > words {
+				walls.Name = f[words]
+			}
+			return m.do(w, walls)
+		}
+	case CmdPiers, CmdLaser:
+		if p, ok := c.points(strings.TrimPrefix(rest, "at ")); ok && (w.info.Name == CmdPiers || len(p) == 1) {
+			return m.do(w, p)
+		}
+	case CmdRod:
+		if o, ok := exactWays[rest]; ok && o.info.Name == CmdRod {
+			return c.plain(m, way{w.info, orLang(o.lang, w.lang)}, rest)
+		}
+	case CmdUnits:
+		if k, ok := c.unitsArg(m, w, rest); ok {
+			return k
+		}
+	case CmdCheck:
+		k := c.reading(m, itemise(lex(rest)))
+		k.Command, k.Lang = CmdCheck, w.lang
+		if k.Kind == Reading {
+			k.Kind, k.Arg, k.Value = Command, ReadingArg{k.Station, k.Value}, 0
+		}
+		return k
+	case CmdDatum:
+		return c.datum(m, w, rest)
+	case CmdTolerance, CmdSpacing:
+		if l, ok := c.lengthArg(w.info.Name, rest); ok && l > 0 {
+			return m.do(w, LengthArg{l})
+		}
+	case CmdReference, CmdShimmed, CmdNoBeam:
+		return c.stationArg(m, w, rest)
+	case CmdSurface:
+		if s, ok := oneOf(rest, "concrete:concrete concreto beton slab", "shims:shims shim calzas", "plate:plate solera sill"); ok {
+			return m.do(w, Text(s))
+		}
+	case CmdBolts:
+		if s, ok := oneOf(rest, "loose:loose flojos sueltos", "tight:tight apretados tightened"); ok {
+			return m.do(w, Text(s))
+		}
+	case CmdLanguage:
+		if s, ok := oneOf(rest, "en:en english ingles", "es:es spanish espanol"); ok {
+			return m.do(w, Text(s))
+		}
+	case CmdWeights:
+		if s, ok := oneOf(rest, "setups:setups set-ups alike", "budget:budget"); ok {
+			return m.do(w, Text(s))
+		}
+	default:
+		return m.do(w, Text(tail(m.Said, words)))
+	}
+	return c.form(m, w)
+}
+
+func orLang(a, b string) string {
+	if a != "" {
+		return a
+	}
+	return b
+}
+
+// tail is a line, as it was sent, without its first words.
+func tail(said string, words int) string {
+	f := strings.Fields(said)
+	return strings.Join(f[min(words, len(f)):], " ")
+}
+
+// oneOf finds a word in lists of the form "canonical:word word".
+func oneOf(text string, lists ...string) (string, bool) {
+	for _, l := range lists {
+		name, words, _ := strings.Cut(l, ":")
+		for _, w := range strings.Fields(words) {
+			if text == w {
+				return name, true
+			}
+		}
+	}
+	return "", false
+}
+
+// sizeRE is a rectangle: 40x28, 40' by 28', 12.5 x 8 m.
+var sizeRE = regexp.MustCompile(`^([0-9][0-9.,'" /-]*?)\s*(ft|feet|pies|m|metres|meters|metros)?\s*(?:x|by|por|\*)\s*([0-9][0-9.,'" /-]*?)\s*(ft|feet|pies|m|metres|meters|metros)?$`)
+
+// planUnits are the words for feet and metres behind a plan.
+var planUnits = map[string]reduce.Length{
+	"ft": reduce.Foot, "feet": reduce.Foot, "pies": reduce.Foot,
+	"m": reduce.Metre, "metres": reduce.Metre, "meters": reduce.Metre, "metros": reduce.Metre,
+}
+
+// size reads a rectangle.
+func (c Context) size(m Meaning, text string) (Meaning, bool) {
+	g := sizeRE.FindStringSubmatch(text)
+	if g == nil {
+		return m, false
+	}
+	w := way{&CommandInfo{Name: CmdOutline, Example: "40x28"}, ""}
+	unit := planUnits[g[4]]
+	if unit == 0 {
+		unit = planUnits[g[2]]
+	}
+	a, ok1 := c.plan(g[1], unit)
+	b, ok2 := c.plan(g[3], unit)
+	if !ok1 || !ok2 {
+		return c.form(m, w), true
+	}
+	return m.do(w, Walls{Legs: reduce.Rectangle(a, b), Metric: c.planUnit(unit) == reduce.Metre, Feet: unit == reduce.Foot || strings.ContainsAny(text, "'\"")}), true
+}
+
+// planUnit is what a plain number in plan counts in.
+func (c Context) planUnit(said reduce.Length) reduce.Length {
+	if said != 0 {
+		return said
+	}
+	return c.Outline.Grid.Mark
+}
+
+// plan reads a length in plan: 40, 40', 26' 6", 12.5.
+func (c Context) plan(text string, unit reduce.Length) (reduce.Length, bool) {
+	text = strings.TrimSpace(strings.TrimRight(text, " ,"))
+	if d, err := decimal.NewFromString(strings.Replace(text, ",", ".", 1)); err == nil && len(text) < 20 {
+		l, err := reduce.FromDecimal(d, c.planUnit(unit))
+		return l, err == nil
+	}
+	items := itemise(lex(text))
+	std := c
+	std.Rod, std.Unit = reduce.Standard, reduce.UnitFoot
+	s := std.scan(items)
+	if len(s.amounts) != 1 || s.amounts[0].why.Code != "" || s.unknown != "" || s.broken || !s.amounts[0].feet && !s.amounts[0].frac {
+		return 0, false
+	}
+	return s.amounts[0].value, true
+}
+
+var turns = map[string]reduce.Turn{
+	"left": reduce.Left, "l": reduce.Left, "izquierda": reduce.Left, "izq": reduce.Left,
+	"right": reduce.Right, "r": reduce.Right, "derecha": reduce.Right, "der": reduce.Right,
+}
+
+// legs reads walls and turns: 40 left 28 left 40 left 28.
+func (c Context) legs(text string) (Walls, bool) {
+	text = strings.NewReplacer(", ", " ", ";", " ").Replace(text)
+	fields := strings.Fields(text)
+	var unit reduce.Length
+	if n := len(fields); n > 0 {
+		if u, ok := planUnits[fields[n-1]]; ok {
+			unit, fields = u, fields[:n-1]
+		}
+	}
+	var out Walls
+	var length []string
+	flush := func(turn reduce.Turn) bool {
+		l, ok := c.plan(strings.Join(length, " "), unit)
+		out.Legs = append(out.Legs, reduce.Leg{Length: l, Turn: turn})
+		length = nil
+		return ok
+	}
+	for _, f := range fields {
+		if u, ok := planUnits[f]; ok && (unit == 0 || unit == u) {
+			unit = u
+			continue
+		}
+		if turn, ok := turns[f]; ok {
+			if len(length) == 0 || !flush(turn) {
+				return out, false
+			}
+			continue
+		}
+		length = append(length, f)
+	}
+	if len(length) > 0 && !flush(0) {
+		return out, false
+	}
+	out.Metric, out.Feet = c.planUnit(unit) == reduce.Metre, unit == reduce.Foot
+	return out, len(out.Legs) > 1
+}
+
+var atRE = regexp.MustCompile(`^(.*?)\s+(?:at|en|a)\s+([-0-9.]+\s*,\s*[-0-9.]+)\s*(?:ft|m)?$`)
+
+// loop reads "garage 24x22 at 40,0", "garage walls 24 left … at 40,0".
+func (c Context) loop(text string) (Walls, bool) {
+	var at reduce.Point
+	if g := atRE.FindStringSubmatch(text); g != nil {
+		p, ok := c.points(g[2])
+		if !ok {
+			return Walls{}, false
+		}
+		text, at = g[1], p[0]
+	}
+	name, rest, _ := strings.Cut(text, " ")
+	if name != "" && digit(name[0]) {
+		name, rest = "", text
+	}
+	for _, head := range []string{"walls ", "muros ", "outline "} {
+		rest = strings.TrimPrefix(rest, head)
+	}
+	var walls Walls
+	if k, ok := c.size(Meaning{}, rest); ok {
+		walls, _ = k.Arg.(Walls)
+	} else if walls, ok = c.legs(rest); !ok {
+		return walls, false
+	}
+	walls.Name, walls.At = name, at
+	return walls, len(walls.Legs) > 0
+}
+
+var pointRE = regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]+)?)\s*,\s*(-?[0-9]+(?:\.[0-9]+)?)$`)
+
+// points reads places in plan: "10,14 20,14".
+func (c Context) points(text string) (Points, bool) {
+	text = strings.ReplaceAll(text, ", ", ",")
+	var out Points
+	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
+		g := pointRE.FindStringSubmatch(f)
+		if g == nil || len(out) >= reduce.MaxStations {
+			return nil, false
+		}
+		x, ok1 := c.plan(g[1], 0)
+		y, ok2 := c.plan(g[2], 0)
+		if !ok1 || !ok2 {
+			return nil, false
+		}
+		out = append(out, reduce.Point{X: x, Y: y})
+	}
+	return out, len(out) > 0
+}
+
+func (c Context) lengthArg(name CommandName, text string) (reduce.Length, bool) {
+	if name == CmdSpacing {
+		text, unit := text, reduce.Length(0)
+		if i := strings.LastIndexByte(text, ' '); i > 0 {
+			if u, ok := planUnits[text[i+1:]]; ok {
+				text, unit = text[:i], u
+			}
+		}
+		return c.plan(text, unit)
+	}
+	text = strings.TrimPrefix(strings.TrimPrefix(text, "is "), "es ")
+	l, _, ok := ParseLength(c, strings.TrimPrefix(strings.TrimPrefix(text, "+-"), "+/-"))
+	return l, ok
+}
+
+func (c Context) stationArg(m Meaning, w way, rest string) Meaning {
+	n, ok := stationAt(itemise(lex(rest)), c.Outline.Grid.Mark)
+	if !ok || len(n.rest) > 0 {
+		return c.form(m, w)
+	}
+	s, why, exists := c.resolve(n.station)
+	if !exists {
+		m.Kind, m.Why, m.Command, m.Lang = Refuse, why, w.info.Name, w.lang
+		return m
+	}
+	m.Station, m.Named = s, true
+	return m.do(w, StationArg{s})
+}
+
+func (c Context) unitsArg(m Meaning, w way, rest string) (Meaning, bool) {
+	if s, ok := oneOf(rest, "in:in inch inches pulgadas imperial", "ft:ft feet foot pies", "mm:mm millimeters millimetres metric milimetros metrico"); ok {
+		var u reduce.Unit
+		if err := u.UnmarshalText([]byte(s)); err != nil {
+			return m, false
+		}
+		return m.do(w, UnitsArg{Unit: u}), true
+	}
+	text := strings.TrimSuffix(strings.TrimSuffix(strings.TrimSuffix(rest, "\""), " "+c.Unit.String()), "in")
+	f, err := reduce.ParseFinest(c.Unit, strings.TrimSpace(text))
+	if err != nil {
+		return m, false
+	}
+	return m.do(w, UnitsArg{Finest: f}), true
+}
+
+func (c Context) datum(m Meaning, w way, rest string) Meaning {
+	if s, ok := oneOf(rest, "first:first primero primer first_station", "high:high alto highest max", "none:none off clear ninguno nada quitar", "fewest:fewest menos_puntos", "least:least minimo"); ok {
+		switch s {
+		case "none":
+			return m.do(w, DatumArg{Clear: true})
+		case "fewest", "least":
+			return m.do(w, DatumArg{Later: s})
+		}
+		return m.do(w, DatumArg{Choice: reduce.DatumChoice(s)})
+	}
+	switch strings.TrimPrefix(rest, "the ") {
+	case "high spot", "punto alto", "highest spot", "el punto alto":
+		return m.do(w, DatumArg{Choice: reduce.DatumHigh})
+	case "first station", "primer punto", "el primer punto":
+		return m.do(w, DatumArg{Choice: reduce.DatumFirst})
+	}
+	items := itemise(lex(rest))
+	if n, ok := stationAt(items, c.Outline.Grid.Mark); ok && len(n.rest) == 0 && !n.plus {
+		k := c.stationArg(m, w, rest)
+		if k.Kind == Command {
+			k.Arg = DatumArg{Choice: reduce.DatumStation, Station: k.Station}
+			k.Station = reduce.Station{}
+		}
+		return k
+	}
+	level := c
+	level.Rod, level.trying = reduce.Direct, true
+	k := level.judge(m, "", level.scan(items))
+	if k.Kind != Reading {
+		return c.form(m, w)
+	}
+	return m.do(w, DatumArg{Choice: reduce.DatumFixed, Level: k.Value})
+}

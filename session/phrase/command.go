@@ -1,0 +1,163 @@
+package phrase
+
+import (
+	"strings"
+
+	"rodcall/reduce"
+)
+
+// polite words may stand at either end of a command.
+var polite = map[string]bool{"please": true, "pls": true, "hey": true, "por": true, "favor": true, "porfa": true, "thanks": true, "gracias": true}
+
+// command reads a line as a command; ok is false where it is none.
+func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool) {
+	text := strings.Join(strings.Fields(strings.TrimRight(folded, " .!?,;:")), " ")
+	if text == "" && strings.Contains(folded, "?") {
+		text = "?"
+	}
+	slash := strings.HasPrefix(text, "/")
+	if slash {
+		// /undo@some_bot: a command as chat platforms write it.
+		head, rest, _ := strings.Cut(text[1:], " ")
+		head, _, _ = strings.Cut(head, "@")
+		text = strings.TrimSpace(strings.ReplaceAll(head, "_", " ") + " " + rest)
+	}
+	fields := strings.Fields(text)
+	for len(fields) > 1 && polite[fields[0]] {
+		fields = fields[1:]
+	}
+	for len(fields) > 1 && polite[fields[len(fields)-1]] {
+		fields = fields[:len(fields)-1]
+	}
+	text = strings.Join(fields, " ")
+	if w, ok := exactWays[text]; ok {
+		return c.plain(m, w, text), true
+	}
+	if k, ok := c.size(m, text); ok {
+		return k, true
+	}
+	if k, ok := c.correction(m, items); ok {
+		return k, true
+	}
+	for n := min(maxWords, len(fields)-1); n > 0; n-- {
+		w, ok := prefixWays[strings.Join(fields[:n], " ")]
+		if !ok {
+			continue
+		}
+		k := c.withArg(m, w, strings.Join(fields[:n], " "), strings.Join(fields[n:], " "), n)
+		if k.Kind != Command && !slash {
+			if r := c.reading(m, items); r.Kind == Reading {
+				return r, true
+			}
+		}
+		return k, true
+	}
+	if w, ok := prefixWays[text]; ok {
+		k := c.form(m, w)
+		return k, true
+	}
+	if slash {
+		return m.refuse(WhyNotUnderstood, m.Said), true
+	}
+	return m, false
+}
+
+func (m Meaning) do(w way, arg Arg) Meaning {
+	m.Kind, m.Command, m.Arg, m.Lang = Command, w.info.Name, arg, w.lang
+	return m
+}
+
+// form refuses a command whose argument cannot be read, with an example.
+func (c Context) form(m Meaning, w way) Meaning {
+	m.Command, m.Lang = w.info.Name, w.lang
+	return m.refuse(WhyCommandForm, m.Said, w.info.Example)
+}
+
+// plain is a command said without an argument.
+func (c Context) plain(m Meaning, w way, text string) Meaning {
+	has := func(parts ...string) bool {
+		for _, p := range parts {
+			if strings.Contains(text, p) {
+				return true
+			}
+		}
+		return false
+	}
+	switch w.info.Name {
+	case CmdRod:
+		if has("standard", "estandar", "normal") {
+			return m.do(w, RodArg{reduce.Standard})
+		}
+		return m.do(w, RodArg{reduce.Direct})
+	case CmdUnits:
+		switch {
+		case has("inch", "pulgada"):
+			return m.do(w, UnitsArg{Unit: reduce.UnitInch})
+		case has("feet", "pies"):
+			return m.do(w, UnitsArg{Unit: reduce.UnitFoot})
+		}
+		return m.do(w, UnitsArg{Unit: reduce.UnitMillimetre})
+	case CmdDatum:
+		switch {
+		case has("no datum"):
+			return m.do(w, DatumArg{Clear: true})
+		case has("first"):
+			return m.do(w, DatumArg{Choice: reduce.DatumFirst})
+		}
+		return m.do(w, DatumArg{Choice: reduce.DatumHigh})
+	case CmdSurface:
+		for _, s := range []string{"concrete", "shims", "plate"} {
+			if has(s) {
+				return m.do(w, Text(s))
+			}
+		}
+	case CmdLanguage:
+		if has("espanol") {
+			return m.do(w, Text("es"))
+		}
+		return m.do(w, Text("en"))
+	case CmdNoBeam:
+		m.Station = c.Asked
+		return m.do(w, StationArg{c.Asked})
+	case CmdShimmed:
+		m.Station = c.Asked
+		return m.do(w, StationArg{c.Asked})
+	}
+	return m.do(w, nil)
+}
+
+// correctionWords put a station's reading right: "c3 is -1/4".
+var correctionWords = map[string]bool{"is": true, "es": true, "should": true, "debe": true, "actually": true}
+
+var correctionHeads = map[string]bool{"make": true, "correct": true, "change": true, "fix": true, "corrige": true, "cambia": true, "set": true, "pon": true}
+
+// correction reads "c3 is -1/4", "make c3 -1/4".
+func (c Context) correction(m Meaning, items []item) (Meaning, bool) {
+	head := len(items) > 1 && correctionHeads[items[0].text]
+	if head {
+		items = items[1:]
+	}
+	n, ok := stationAt(items, c.Outline.Grid.Mark)
+	if !ok || n.end >= len(items) || n.plus {
+		return m, false
+	}
+	if !head && !correctionWords[n.rest[0].text] {
+		return m, false
+	}
+	if head && !hasAmount(n.rest) {
+		return m, false
+	}
+	lang := m.Lang
+	rest := n.rest
+	for len(rest) > 0 && (rest[0].Class == Filler || rest[0].text == "actually" || rest[0].text == "really" || rest[0].text == "debe" || rest[0].text == "ser") {
+		rest = rest[1:]
+	}
+	whole := append(append([]item(nil), items[:n.end]...), rest...)
+	k := c.reading(m, whole)
+	k.Command, k.Lang = CmdCorrect, lang
+	if k.Kind == Reading {
+		k.Kind, k.Arg = Command, ReadingArg{k.Station, k.Value}
+		k.Value = 0
+	}
+	return k, true
+}

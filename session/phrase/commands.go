@@ -1,0 +1,122 @@
+package phrase
+
+import (
+	"slices"
+	"strings"
+)
+
+// CommandInfo is a command: its words, and an example of it that works.
+type CommandInfo struct {
+	Name CommandName
+	// English and Spanish are the ways to say it, in folded spelling. A way
+	// that ends in " …" takes what follows as its argument.
+	English, Spanish []string
+	Example          string
+}
+
+func ways(s string) []string {
+	if s == "" {
+		return nil
+	}
+	return strings.Split(s, "|")
+}
+
+// commandTable is the one table of the words of commands. Of two ways that
+// fit, the longer one counts.
+var commandTable = []CommandInfo{
+	{CmdUndo, ways("undo|take that back|take it back|scratch that|oops|undo that|cancel that|delete that|strike that"),
+		ways("borra|borrar|deshacer|deshaz|quita eso|borra eso|me equivoque|borralo"), "undo"},
+	{CmdSkip, ways("skip|skip it|skip that|skip this one|pass|next one"), ways("salta|saltar|saltalo|brinca|paso|omitir"), "skip"},
+	{CmdLeft, ways("left|what's left|whats left|what is left|what's left to do|remaining|whats missing|what's missing|how many left|how many more"),
+		ways("falta|que falta|faltan|cuantos faltan|cuanto falta|cuales faltan"), "left"},
+	{CmdPicture, ways("picture|pic|drawing|show me the picture|show picture|show me|send picture|send me the picture|the picture|draw it|plan|map|photo"),
+		ways("dibujo|plano|imagen|muestra el dibujo|manda el dibujo|foto|muestrame el dibujo"), "picture"},
+	{CmdSummary, ways("summary|sum up|results|report|how does it look|total"), ways("resumen|resultado|resultados|reporte"), "summary"},
+	{CmdShims, ways("shims|shim plan|shim list|how many shims"), ways("calzas|plan de calzas|lista de calzas|cunas"), "shims"},
+	{CmdBumped, ways("bumped|they bumped the laser|bumped the laser|the laser was bumped|laser bumped|i bumped the laser|somebody bumped the laser|someone bumped the laser|laser got bumped|kicked the laser|laser was hit"),
+		ways("golpeado|golpearon el laser|golpee el laser|pegaron al laser|le pegaron al laser|laser golpeado|movieron el laser sin querer"), "bumped"},
+	{CmdMoved, ways("moved|moved the laser|i moved the laser|laser moved|we moved the laser|the laser moved|new setup|new set-up|new set up|laser is moved"),
+		ways("movido|movi el laser|movimos el laser|laser movido|nueva posicion|movieron el laser"), "moved"},
+	{CmdHelp, ways("help|what can you do|how does this work|commands|start|?|menu"), ways("ayuda|que puedes hacer|comandos|como funciona|que sabes hacer"), "help"},
+	{CmdDone, ways("done|finished|all done|that's it|thats it|that's all|end round|end|i'm done|we're done|finish"),
+		ways("listo|terminado|termine|ya|acabe|terminamos|fin|ya acabe|ya esta|ya termine"), "done"},
+	{CmdRepeat, ways("repeat|say again|again|what|what now|say that again|come again|where am i|which one|what's next|whats next|next"),
+		ways("repite|otra vez|repetir|como|cual sigue|que sigue|donde voy|cual"), "repeat"},
+	{CmdNew, ways("new …|new job …|open job …|open …"), ways("nuevo …|nueva …|nueva obra …|nuevo trabajo …|abre …|obra nueva …|trabajo nuevo …"), "new East house"},
+	{CmdOutline, ways("walls …|outline …"), ways("muros …|contorno …|paredes …"), "40x28"},
+	{CmdPiers, ways("piers …|pads …|pier at …|piers at …"), ways("pilares …|zapatas …"), "piers 10,14 20,14"},
+	{CmdRod, ways("rod …|direct rod|standard rod|direct|standard|my rod is …|it's a direct rod|it's a standard rod"),
+		ways("regla …|regla directa|regla estandar|directa|estandar|regla normal|mira …"), "direct rod"},
+	{CmdUnits, ways("units …|unit …|finest …|use …|inches|feet|millimeters|millimetres|metric"), ways("unidades …|unidad …|pulgadas|pies|milimetros|metrico|fino …"), "units in"},
+	{CmdCheck, ways("check …|recheck …|check shot …|double check …"), ways("revisa …|checa …|verifica …|comprueba …|revisar …"), "check c3 -1/4"},
+	{CmdDatum, ways("datum …|use the high spot|high spot|use the first station|build to …|level to …|no datum"),
+		ways("nivel de referencia …|al punto alto|punto alto|datum …|construir a …"), "datum high"},
+	{CmdTolerance, ways("tolerance …|tol …|tolerance is …"), ways("tolerancia …"), "tolerance 1/8"},
+	{CmdStep, ways("step …"), ways("escalon …"), "step c5 c8 8 in lower"},
+	{CmdFall, ways("fall …"), ways("caida …|pendiente …"), "fall c3 c4 1/8 per ft"},
+	{CmdStock, ways("stock …"), ways("existencias …"), "stock 1/16 x20, 1/8 x40, 1/4"},
+	{CmdShimmed, ways("shimmed …|shimmed"), ways("calzado …|calzado"), "shimmed c3+8"},
+	{CmdRound, ways("next round|new round|second walk|second round"), ways("siguiente vuelta|otra vuelta|segunda vuelta"), "next round"},
+	{CmdSign, ways("sign|sign off|sign it|signed"), ways("firmar|firma|firmo"), "sign"},
+	{CmdKnown, ways("known …"), ways("conocido …"), "known bm 29.23 m"},
+	{CmdLoop, ways("loop …"), ways("anillo …|bucle …"), "loop garage 24x22 at 40,0"},
+	{CmdSpacing, ways("spacing …|space …|marks every …"), ways("separacion …|marcas cada …|cada …"), "spacing 6"},
+	{CmdJobs, ways("jobs|list jobs|what jobs|job …|back to …|go to job …|which jobs"), ways("obras|trabajos|obra …|trabajo …|lista de obras|que obras"), "job East house"},
+
+	{CmdReference, ways("reference …|ref …|reference is …"), ways("referencia …"), "reference c2"},
+	{CmdOtherWay, ways("other way|the other way|other way round|other way around|other direction|reverse|going the other way|go the other way"),
+		ways("otro lado|al reves|por el otro lado|al otro lado|otra direccion"), "other way"},
+	{CmdNoBeam, ways("no beam|no beam …|no beam at …|no laser|no laser at …|can't see the laser|cannot see the laser|no signal|no signal at …|blocked"),
+		ways("sin rayo|sin rayo …|sin laser|sin laser …|no llega el rayo|no llega el rayo …|no hay rayo|no hay laser|sin senal"), "no beam c3+8"},
+	{CmdSurface, ways("surface …|on concrete|on shims|on plate|on the plate"), ways("superficie …"), "surface concrete"},
+	{CmdBolts, ways("bolts …|bolts are …"), ways("pernos …|anclas …"), "bolts tight"},
+	{CmdWeights, ways("weights …"), ways("pesos …"), "weights setups"},
+	{CmdLaser, ways("laser …|laser at …"), ways("laser en …"), "laser 20,14"},
+	{CmdTestRod, ways("test rod|test the rod|rod test|test"), ways("probar regla|probar la regla|prueba la regla|prueba de la regla|prueba"), "test rod"},
+	{CmdFlipRod, ways("flip rod|count it so|flip the rod|rod is flipped|flipped"), ways("invertir regla|contarla asi|regla invertida"), "flip rod"},
+	{CmdTookOver, ways("took over|i took over|i took it over|i have the rod now|i took over the rod|took over the rod|i got the rod"),
+		ways("la tome|la tome yo|yo tengo la regla|tome la regla|ahora la tengo yo"), "took over"},
+	{CmdAnotherRod, ways("another rod|i hold another|second rod|i have another rod|other rod|my own rod|i have my own rod"),
+		ways("otra regla|tengo otra|tengo otra regla|segunda regla|tengo la mia"), "another rod"},
+	{CmdLanguage, ways("english|in english|language …"), ways("espanol|en espanol|idioma …"), "english"},
+	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("nada|dejalo|olvidalo"), "no"},
+	{CmdGrind, ways("grinding costs …|grind at most …"), ways("esmerilar cuesta …|esmerilar maximo …"), "grinding costs 4"},
+}
+
+// Commands is the table, for help, keyboards and grammars.
+func Commands() []CommandInfo { return slices.Clone(commandTable) }
+
+// way is one way to say a command.
+type way struct {
+	info *CommandInfo
+	lang string
+}
+
+var (
+	exactWays  = map[string]way{}
+	prefixWays = map[string]way{} // without " …"
+	maxWords   = 1
+)
+
+func init() {
+	for i := range commandTable {
+		info := &commandTable[i]
+		for lang, list := range map[string][]string{"en": info.English, "es": info.Spanish} {
+			for _, text := range list {
+				m := exactWays
+				if head, takes := strings.CutSuffix(text, " …"); takes {
+					m, text = prefixWays, head
+				}
+				if w, twice := m[text]; twice {
+					if w.info != info {
+						panic("phrase: " + text + " names two commands")
+					}
+					m[text] = way{info, ""}
+					continue
+				}
+				m[text] = way{info, lang}
+				maxWords = max(maxWords, len(strings.Fields(text)))
+			}
+		}
+	}
+}

@@ -1,0 +1,240 @@
+package phrase
+
+import (
+	"strconv"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"rodcall/reduce"
+)
+
+// direct judges a reading of a direct rod.
+func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
+	side, agree := s.side()
+	var a amount
+	if len(s.amounts) > 0 {
+		a = s.amounts[0]
+	}
+	ways := func() []string { return c.sided(m, prefix, a.text, s) }
+	switch {
+	case s.pair != "" && len(s.amounts) == 2:
+		return m.ask(Why{WhyTwoWays, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.sided(m, prefix, s.pair, s)...)
+	case len(s.amounts) > 1:
+		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
+	case s.vague != "":
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
+	case s.unknown != "":
+		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, ways()...)
+	case s.either != "":
+		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.either}}, c.answers(m, prefix, a.text, s.shade)...)
+	case !agree:
+		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
+	case a.odd:
+		// A low quarter: a quarter that is low, or a light one?
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, a.text, 0)...)
+	}
+	if a.bare {
+		if ask, done := c.bareDirect(m, prefix, s, &a); done {
+			return ask
+		}
+	}
+	switch {
+	case s.on && a.value != 0:
+		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
+	case s.on && (side != 0 || s.shade != 0):
+		return m.ask(Why{WhyNoAmount, []string{m.Said}})
+	case a.value != 0 && side == 0:
+		return m.ask(Why{WhyNoSide, []string{a.text}}, c.answers(m, prefix, a.text, s.shade)...)
+	}
+	v := a.value
+	if s.shade != 0 && v != 0 {
+		v += reduce.Length(s.shade) * 2 * reduce.SixtyFourth
+	}
+	return c.value(m, reduce.Length(side)*v, a.text)
+}
+
+// value is a reading, if the rod can show it.
+func (c Context) value(m Meaning, v reduce.Length, text string) Meaning {
+	if !c.Rod.Reaches(v) {
+		return m.refuse(WhyReach, text, c.reach())
+	}
+	m.Kind, m.Value = Reading, v
+	return m
+}
+
+// reach is what the rod shows, in words of numbers.
+func (c Context) reach() string {
+	metric := c.Unit == reduce.UnitMillimetre
+	switch {
+	case c.Rod == reduce.Standard && metric:
+		return "0 … 7620 mm"
+	case c.Rod == reduce.Standard:
+		return "0 … 25 ft"
+	case metric:
+		return "±304.8 mm"
+	}
+	return "±12 in"
+}
+
+func (c Context) eachAmount(m Meaning, prefix string, s scan) []string {
+	var out []string
+	for i, a := range s.amounts {
+		one := s
+		if len(s.sides) == len(s.amounts) {
+			one.sides = s.sides[i : i+1]
+		}
+		out = append(out, c.sided(m, prefix, a.text, one)...)
+	}
+	return out
+}
+
+// bareDirect gives a number without a unit its meaning. done is true where it
+// has to be asked back or refused.
+func (c Context) bareDirect(m Meaning, prefix string, s scan, a *amount) (Meaning, bool) {
+	switch {
+	case a.dec.IsZero():
+		a.value = 0
+		return m, false
+	case c.Unit == reduce.UnitMillimetre:
+		return c.bareDecimal(m, a, reduce.Millimetre)
+	case c.Unit == reduce.UnitFoot:
+		return c.bareDecimal(m, a, reduce.Foot)
+	case !a.whole:
+		if _, after, comma := strings.Cut(a.run, ","); comma && len(after) == 3 {
+			text := strings.Replace(a.run, ",", ".", 1)
+			return m.ask(Why{WhyTwoWays, []string{a.run}}, c.sided(m, prefix, text+" in", s)...), true
+		}
+		return c.bareDecimal(m, a, reduce.Inch)
+	}
+	fractions, mixed := runs(a.run), mixedRuns(a.run)
+	if len(fractions) == 1 && len(mixed) == 0 {
+		a.set(decimal.Zero, fractions[0], reduce.Inch)
+		return m, false
+	}
+	var ways []string
+	for _, f := range fractions {
+		ways = append(ways, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10))
+	}
+	ways = append(ways, mixed...)
+	if n := a.dec; len(ways) == 0 && n.LessThanOrEqual(decimal.NewFromInt(12)) {
+		for _, den := range []int64{8, 16} {
+			if n.LessThan(decimal.NewFromInt(den)) {
+				ways = append(ways, n.String()+"/"+strconv.FormatInt(den, 10))
+			}
+		}
+		ways = append(ways, n.String()+" in")
+	}
+	if len(ways) == 0 {
+		return m.refuse(WhyReach, a.text, c.reach()), true
+	}
+	var answers []string
+	for _, w := range ways {
+		answers = append(answers, c.sided(m, prefix, w, s)...)
+	}
+	return m.ask(Why{WhyTwoWays, []string{a.text}}, answers...), true
+}
+
+func (c Context) bareDecimal(m Meaning, a *amount, unit reduce.Length) (Meaning, bool) {
+	v, why := ofDecimal(a.dec, unit)
+	if why.Code != "" {
+		if why.Code == WhyReach {
+			why.Args = []string{a.text, c.reach()}
+		}
+		m.Kind, m.Why = Refuse, why
+		return m, true
+	}
+	a.value = v
+	return m, false
+}
+
+// standard judges a reading of a standard rod: a number without a side.
+func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
+	rod := c.thatRead("direct rod")
+	if m.Lang == "es" {
+		rod = c.thatRead("regla directa")
+	}
+	var a amount
+	if len(s.amounts) > 0 {
+		a = s.amounts[0]
+	}
+	switch {
+	case s.on || len(s.sides) > 0 || s.either != "":
+		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
+	case s.pair != "" && len(s.amounts) == 2:
+		two := strings.Split(s.pair, "/")
+		return m.ask(Why{WhyFeetOrInches, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.thatRead(prefix+two[0]+"' "+two[1]+"\"")...)
+	case len(s.amounts) > 1:
+		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
+	case s.vague != "":
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+a.text)...)
+	case s.unknown != "":
+		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, c.thatRead(prefix+a.text)...)
+	case a.odd:
+		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
+	}
+	if a.bare {
+		return c.bareStandard(m, prefix, a)
+	}
+	if a.frac && !a.feet && a.value < reduce.Inch {
+		return m.ask(Why{WhyRodNumber, []string{m.Said}}, c.thatRead(prefix+"0' 0 "+a.text+"\"")...)
+	}
+	v := a.value
+	if s.shade != 0 {
+		v += reduce.Length(s.shade) * 2 * reduce.SixtyFourth
+	}
+	return c.value(m, v, a.text)
+}
+
+// bareStandard gives a standard rod's number without a unit its meaning.
+func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
+	unit := reduce.Inch
+	var ways []string
+	n := a.dec.String()
+	switch {
+	case c.Unit == reduce.UnitFoot:
+		unit = reduce.Foot
+	case c.Unit == reduce.UnitMillimetre:
+		unit = reduce.Millimetre
+		if !a.whole && a.dec.LessThan(decimal.NewFromInt(30)) {
+			ways = []string{n + " m", n + " mm"}
+		}
+	case a.dec.LessThan(decimal.NewFromInt(12)) || !a.whole:
+		ways = []string{n + " ft", n + " in"}
+	}
+	if ways != nil {
+		return m.ask(Why{WhyFeetOrInches, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
+	}
+	v, why := ofDecimal(a.dec, unit)
+	if why.Code != "" {
+		return m.refuse(WhyReach, a.text, c.reach())
+	}
+	return c.value(m, v, a.text)
+}
+
+// ParseLength reads a bare length without a side: "3/4", "3/4 in", "19 mm".
+// ok is false, with a Why, where it is none.
+func ParseLength(c Context, text string) (l reduce.Length, why Why, ok bool) {
+	items := itemise(lex(fold(text)))
+	d := c
+	d.Rod = reduce.Direct
+	s := d.scan(items)
+	bad := Why{WhyNotUnderstood, []string{text}}
+	if len(s.amounts) != 1 || len(s.sides) > 0 || s.unknown != "" || s.vague != "" || s.either != "" || s.on || s.broken {
+		return 0, bad, false
+	}
+	a := s.amounts[0]
+	if a.why.Code != "" {
+		return 0, a.why, false
+	}
+	if a.bare {
+		unit := map[reduce.Unit]reduce.Length{reduce.UnitFoot: reduce.Foot, reduce.UnitMillimetre: reduce.Millimetre}[c.Unit]
+		if unit == 0 {
+			unit = reduce.Inch
+		}
+		if a.value, why = ofDecimal(a.dec, unit); why.Code != "" {
+			return 0, why, false
+		}
+	}
+	return a.value + reduce.Length(s.shade)*2*reduce.SixtyFourth, Why{}, true
+}

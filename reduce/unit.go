@@ -3,6 +3,7 @@ package reduce
 import (
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 )
@@ -121,8 +122,8 @@ func fixed(l Length, u Unit, finest Length) string {
 	if u == UnitFoot {
 		unit = Foot
 	}
-	places := max(0, -finest.Decimal(unit).Exponent())
-	return l.Decimal(unit).StringFixed(int32(places))
+	_, places, _ := strings.Cut(finest.Decimal(unit).String(), ".")
+	return l.Decimal(unit).StringFixed(int32(len(places)))
 }
 
 // RodFigure shows a reading of a standard rod (≥ 0), rounded to finest: feet

@@ -13,12 +13,12 @@ var start = time.Date(2026, 5, 4, 13, 0, 0, 0, time.UTC)
 
 // book is a log in the making: one message an event, all by one person.
 type book struct {
-	t      *testing.T
+	t      testing.TB
 	events []session.Event
 	by     session.PersonID
 }
 
-func newBook(t *testing.T, name string, rod reduce.RodKind) *book {
+func newBook(t testing.TB, name string, rod reduce.RodKind) *book {
 	b := &book{t: t, by: 1}
 	b.add(session.Opened{Job: "j1", Chat: "crew", Name: name})
 	b.add(session.SetupOpened{Setup: 1})

@@ -1,10 +1,11 @@
 package report
 
 import (
-	"errors"
+	"fmt"
 	"io"
 	"time"
 
+	"rodcall/render"
 	"rodcall/session"
 )
 
@@ -12,14 +13,27 @@ import (
 // forgotten.
 type Names func(session.PersonID) string
 
-// errNoDrawing stands until drawings are written.
-var errNoDrawing = errors.New("drawings cannot be written yet")
+// WritePNG draws the job's scene as a PNG picture.
+func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error {
+	return draw(w, j, lang, made, render.WritePNG)
+}
 
-// WritePNG draws the job.
-func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
+// WriteSVG draws the job's scene as an SVG picture.
+func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error {
+	return draw(w, j, lang, made, render.WriteSVG)
+}
 
-// WriteSVG draws the job.
-func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error { return errNoDrawing }
+func draw(w io.Writer, j *session.Job, lang string, made time.Time, write func(io.Writer, *render.Page) error) error {
+	scene := Scene(j, lang, made)
+	page, err := render.Layout(&scene)
+	if err != nil {
+		return fmt.Errorf("lay out the drawing: %w", err)
+	}
+	if err := write(w, page); err != nil {
+		return fmt.Errorf("write the drawing: %w", err)
+	}
+	return nil
+}
 
 // Summary is the job in a few lines of plain text.
 func Summary(j *session.Job, lang string) string { return j.View().Summary(lang) }

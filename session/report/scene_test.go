@@ -19,7 +19,7 @@ var made = time.Date(2026, 5, 4, 15, 10, 0, 0, time.FixedZone("PDT", -7*3600))
 // walked is a 40 x 28 ft foundation, all read: heights from 1 in low to 3/4
 // high by thirty-seconds, c1 the reference, on a rod whose constant is 3/16
 // (direct) or 4' 7 3/8" (standard).
-func walked(t *testing.T, rod reduce.RodKind) *book {
+func walked(t testing.TB, rod reduce.RodKind) *book {
 	b := newBook(t, "Lot 7", rod)
 	b.rectangle(40, 28, reduce.Point{X: 10 * reduce.Foot, Y: 14 * reduce.Foot})
 	for i, s := range b.job().Outline.Stations() {

@@ -67,9 +67,9 @@ var paperTexts = map[Key]text{
 	"paper.datum.unread":  {"{1}, no height yet", "{1}, todavía sin altura"},
 	"paper.datum.no-high": {"high spot, no heights yet", "punto alto, todavía sin alturas"},
 
-	// The strip under the plan: %s is the exaggeration.
-	"paper.strip.title": {"walls unrolled · heights drawn %s", "muros desplegados · alturas dibujadas %s"},
-	"paper.strip.free":  {"stations as walked · heights drawn %s", "puntos como se caminó · alturas dibujadas %s"},
+	// The strip under the plan: %s is the exaggeration, a number.
+	"paper.strip.title": {"walls unrolled · heights exaggerated %s times", "muros desplegados · alturas exageradas %s veces"},
+	"paper.strip.free":  {"stations as walked · heights exaggerated %s times", "puntos como se caminó · alturas exageradas %s veces"},
 	"paper.strip.datum": {"datum", "nivel"},
 
 	// What the marks mean.

@@ -46,7 +46,11 @@ type command struct {
 // commands lists every sub-command in the order of the help.
 func commands() []command {
 	return []command{
+		{"demo", "play a made-up job and leave its drawing in ./rodcall-demo", demoUsage, runDemo},
+		{"chat", "talk with it in the terminal", chatUsage, runChat},
+		{"play", "play a chat from a file, one step a line", playUsage, runPlay},
 		{"parse", "say what messages mean, one JSON object a line", parseUsage, runParse},
+		{"export", "write a job as JSON, CSV, or a drawing", exportUsage, runExport},
 		{"help", "print this, or the help of one command", helpUsage, runHelp},
 		{"version", "print the version", versionUsage, runVersion},
 	}

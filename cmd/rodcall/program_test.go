@@ -2,13 +2,19 @@ package main
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
+	"image/png"
 	"os"
 	"os/exec"
 	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+	"go.etcd.io/bbolt"
+
+	"rodcall/session/store"
 )
 
 func TestMain(m *testing.M) {
@@ -25,7 +31,11 @@ func TestProgram(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"status": exitStatus,
+			"answered": answered,
+			"file":     makeFile,
+			"meanings": meanings,
+			"png":      checkPNG,
+			"status":   exitStatus,
 		},
 		RequireUniqueNames: true,
 	})
@@ -51,4 +61,122 @@ func statusOf(err error) string {
 		return strconv.Itoa(e.ExitCode())
 	}
 	return err.Error()
+}
+
+// meaningsOf reads what rodcall parse printed.
+func meaningsOf(ts *testscript.TestScript, name string) []parsed {
+	var all []parsed
+	for line := range strings.Lines(ts.ReadFile(name)) {
+		d := json.NewDecoder(strings.NewReader(line))
+		d.DisallowUnknownFields()
+		var p parsed
+		ts.Check(d.Decode(&p))
+		fields := map[string]json.RawMessage{}
+		ts.Check(json.Unmarshal([]byte(line), &fields))
+		if len(fields) != 7 || string(fields["answers"]) == "null" {
+			ts.Fatalf("want seven fields, and answers never null: %s", line)
+		}
+		all = append(all, p)
+	}
+	return all
+}
+
+// meanings compares what parse printed with lines "meaning station value
+// command"; only a reading or a command is looked at beyond its meaning.
+func meanings(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: meanings file want")
+	}
+	or := func(s *string) string {
+		if s == nil {
+			return "-"
+		}
+		return *s
+	}
+	got := meaningsOf(ts, args[0])
+	want := strings.Split(strings.TrimSpace(ts.ReadFile(args[1])), "\n")
+	if len(got) != len(want) {
+		ts.Fatalf("%d objects, want %d", len(got), len(want))
+	}
+	for i, p := range got {
+		line := p.Meaning + " - - -"
+		if p.Meaning == "reading" || p.Meaning == "command" {
+			line = strings.Join([]string{p.Meaning, or(p.Station), or(p.Value), or(p.Command)}, " ")
+		}
+		if line != want[i] {
+			ts.Fatalf("%q is %s, want %s", p.Said, line, want[i])
+		}
+		asked := p.Meaning == "ask" || p.Meaning == "refuse"
+		if asked == (p.Why == nil) || asked && strings.HasPrefix(*p.Why, "why.") {
+			ts.Fatalf("%q is %s with why %s", p.Said, p.Meaning, or(p.Why))
+		}
+		if p.Meaning == "ask" && len(p.Answers) == 0 {
+			ts.Fatalf("%q is asked back without answers", p.Said)
+		}
+	}
+}
+
+// answered sends every answer that parse offered to parse again: each must be
+// a reading or a command.
+func answered(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 {
+		ts.Fatalf("usage: answered file [flag ...]")
+	}
+	var answers []string
+	for _, p := range meaningsOf(ts, args[0]) {
+		answers = append(answers, p.Answers...)
+	}
+	var out, errs strings.Builder
+	in := strings.NewReader(strings.Join(answers, "\n"))
+	if status := run(context.Background(), append([]string{"parse"}, args[1:]...), in, &out, &errs); status != 0 {
+		ts.Fatalf("status %d: %s", status, errs.String())
+	}
+	for line := range strings.Lines(out.String()) {
+		var p parsed
+		ts.Check(json.Unmarshal([]byte(line), &p))
+		if p.Meaning != "reading" && p.Meaning != "command" {
+			ts.Fatalf("the answer %q is itself %s", p.Said, p.Meaning)
+		}
+	}
+}
+
+// makeFile makes a file of rodcall's without any job. "held" keeps it open
+// until the script ends; a number is the format that its reader must know.
+func makeFile(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) < 1 || len(args) > 2 {
+		ts.Fatalf("usage: file name [held | format]")
+	}
+	path := ts.MkAbs(args[0])
+	s, err := store.Open(path, store.Options{})
+	ts.Check(err)
+	if len(args) == 1 {
+		ts.Check(s.Close())
+		return
+	}
+	if args[1] == "held" {
+		ts.Defer(func() { ts.Check(s.Close()) })
+		return
+	}
+	ts.Check(s.Close())
+	db, err := bbolt.Open(path, 0o600, nil)
+	ts.Check(err)
+	ts.Check(db.Update(func(tx *bbolt.Tx) error {
+		meta := tx.Bucket([]byte("meta"))
+		return errors.Join(meta.Put([]byte("format"), []byte(args[1])), meta.Put([]byte("min_reader"), []byte(args[1])))
+	}))
+	ts.Check(db.Close())
+}
+
+// checkPNG checks that a file is a PNG, 1280 wide and at most 2000 high and
+// 150 KB.
+func checkPNG(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: png file")
+	}
+	data := ts.ReadFile(args[0])
+	m, err := png.Decode(strings.NewReader(data))
+	ts.Check(err)
+	if b := m.Bounds(); b.Dx() != 1280 || b.Dy() > 2000 || len(data) > 150_000 {
+		ts.Fatalf("%d x %d pixels in %d bytes", b.Dx(), b.Dy(), len(data))
+	}
 }

@@ -70,3 +70,22 @@ example:
   $ echo 'c3 3/8 low' | rodcall parse --job-outline 40x28
   {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
 `
+
+const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|svg|png [--out FILE]
+
+Writes a job as data or as a drawing. The file is only read.
+
+flags:
+  --db FILE              the file that holds the job
+  --job ID               the job; may be left out where the file holds one
+  --as json|csv          everything about the job, or one row a station;
+                         to standard output unless --out is given
+  --as svg|png           the drawing; needs --out
+  --out FILE             the file to write
+  --lang en|es           the language of the drawing (en)
+  --at TIME              the time that the drawing says it was made
+                         (now), like 2026-05-04T13:00:00Z
+
+example:
+  rodcall export --db walk.db --as png --out drawing.png
+`

@@ -1,0 +1,172 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+
+	"rodcall/session"
+	"rodcall/session/report"
+	"rodcall/session/store"
+)
+
+func runExport(_ context.Context, s streams, args []string) error {
+	f := newFlags("export")
+	db := f.text("db", "")
+	id := f.text("job", "")
+	as := f.text("as", "")
+	out := f.text("out", "")
+	at := f.text("at", "")
+	lang := f.text("lang", "en")
+	if _, err := f.parse(args, 0); err != nil {
+		return err
+	}
+	made := time.Now().UTC()
+	switch {
+	case *db == "":
+		return wrongly("rodcall export --db walk.db --as json", "export needs --db, the file that holds the job")
+	case *as == "":
+		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, svg or png")
+	case *as != "json" && *as != "csv" && *as != "svg" && *as != "png":
+		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, svg or png", *as)
+	case (*as == "svg" || *as == "png") && *out == "":
+		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out drawing.%s", *db, *as, *as), "a picture needs --out, the file to write")
+	case *lang != "en" && *lang != "es":
+		return wrongly("rodcall export --db "+*db+" --as json --lang es", "--lang %q: want en or es", *lang)
+	case *at != "":
+		t, err := time.Parse(time.RFC3339, *at)
+		if err != nil {
+			return wrongly("a time that works: --at 2026-05-04T13:00:00Z", "--at %q is not a time", *at)
+		}
+		made = t.UTC()
+	}
+	job, names, err := loadJob(*db, *id)
+	if err != nil {
+		return err
+	}
+	var b bytes.Buffer
+	if err := write(&b, job, *as, *lang, made, names); err != nil {
+		return fmt.Errorf("export job %s: %w", job.ID, err)
+	}
+	if *out != "" {
+		return writeFile(*out, b.Bytes())
+	}
+	return show(s.out, b.String())
+}
+
+// write writes a job in one of the formats.
+func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names report.Names) error {
+	switch as {
+	case "json":
+		return report.WriteJSON(w, j, names)
+	case "csv":
+		return report.WriteCSV(w, j)
+	case "svg":
+		return report.WriteSVG(w, j, lang, made)
+	}
+	return report.WritePNG(w, j, lang, made)
+}
+
+// loadJob reads a job from a file that it leaves as it is. Where id is "" the
+// file must hold one job.
+func loadJob(path, id string) (*session.Job, report.Names, error) {
+	file, err := store.Open(path, store.Options{ReadOnly: true})
+	if err != nil {
+		return nil, nil, openFault(path, err)
+	}
+	var job *session.Job
+	known := map[session.PersonID]string{}
+	err = file.View(func(tx *store.Tx) error {
+		headers, err := tx.Headers()
+		if err != nil {
+			return err
+		}
+		if id, err = pick(path, id, headers); err != nil {
+			return err
+		}
+		if job, err = tx.Job(id); err != nil {
+			return err
+		}
+		known, err = tx.Names()
+		return err
+	})
+	if err := errors.Join(err, file.Close()); err != nil {
+		return nil, nil, err
+	}
+	return job, func(p session.PersonID) string { return known[p] }, nil
+}
+
+// pick finds the job meant.
+func pick(path, id string, headers []store.Header) (string, error) {
+	if len(headers) == 0 {
+		return "", failure("open a job first: rodcall chat --db "+path, "%s holds no job", path)
+	}
+	var list []string
+	for _, h := range headers {
+		if h.ID == id {
+			return id, nil
+		}
+		list = append(list, fmt.Sprintf("--job %s (%s)", h.ID, h.Name))
+	}
+	hint := "name one: " + strings.Join(list, ", ")
+	switch {
+	case id != "":
+		return "", failure(hint, "%s holds no job %q", path, id)
+	case len(headers) > 1:
+		return "", wrongly(hint, "%s holds %d jobs", path, len(headers))
+	}
+	return headers[0].ID, nil
+}
+
+// openFault says what to do about a file that cannot be opened.
+func openFault(path string, err error) error {
+	var (
+		busy    *store.BusyError
+		newer   *store.NewerError
+		foreign *store.ForeignError
+	)
+	hint := ""
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		hint = "to begin a file: rodcall chat --db " + path
+	case errors.As(err, &busy):
+		hint = "end the other rodcall, then try again"
+	case errors.As(err, &newer):
+		hint = "use the rodcall that wrote the file, or a newer one"
+	case errors.As(err, &foreign):
+		hint = "name a file that rodcall wrote: --db walk.db"
+	}
+	return failure(hint, "%w", err)
+}
+
+// writeFile puts a whole file in place, or leaves what is there.
+func writeFile(path string, data []byte) (err error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".rodcall-*")
+	if err != nil {
+		var at *fs.PathError
+		if errors.As(err, &at) {
+			err = at.Err // its path is that of a passing file
+		}
+		return failure("name a file in a folder that can be written: --out drawing.png", "write %s: %w", path, err)
+	}
+	defer func() {
+		if err != nil {
+			err = errors.Join(fmt.Errorf("write %s: %w", path, err), os.Remove(f.Name()))
+		}
+	}()
+	_, err = f.Write(data)
+	if err := errors.Join(err, f.Close()); err != nil {
+		return err
+	}
+	if err := os.Chmod(f.Name(), 0o644); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), path)
+}

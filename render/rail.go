@@ -22,6 +22,7 @@ const (
 	labelGap  = 14 // between labels of a row
 	columnGap = 8  // between labels of a column
 	slot      = 7  // from a label to a leader that passes it
+	flag      = 12 // from a leader to the near end of its flag
 	fan       = 26 // between the plan's edge and the first tier
 	laneGap   = 7  // between leaders
 )
@@ -34,12 +35,19 @@ type rail struct {
 	deep   []float64 // of each tier
 }
 
-// extent is what a label takes up along the rail.
-func (r *rail) extent(l *label) float64 {
+// span is what a label takes up along the rail, before and after its leader.
+// In one or two tiers the leader meets its middle. In more, each stands like a
+// flag on its leader, so that the leaders of farther tiers pass close by.
+func (r *rail) span(l *label) (before, after float64) {
+	w := l.w
 	if r.side.upright() {
-		return l.h
+		w = l.h
 	}
-	return l.w
+	if r.tiers <= 2 {
+		return w / 2, w / 2
+	}
+	after = min(flag, w/2)
+	return w - after, after
 }
 
 // deal shares the labels out among tiers, in turns, and measures the tiers.
@@ -78,14 +86,16 @@ func (r *rail) gaps() [][]gap {
 	for j, b := range r.labels {
 		for i := j - 1; i >= 0 && i >= j-r.tiers; i-- {
 			a := r.labels[i]
+			_, after := r.span(a)
+			before, _ := r.span(b)
 			d := 0.0
 			switch {
 			case a.tier == b.tier:
-				d = (r.extent(a)+r.extent(b))/2 + between
+				d = after + before + between
 			case a.tier < b.tier:
-				d = r.extent(a)/2 + slot
+				d = after + slot
 			default:
-				d = r.extent(b)/2 + slot
+				d = before + slot
 			}
 			g[j] = append(g[j], gap{i, d})
 		}
@@ -102,11 +112,12 @@ func (r *rail) need() float64 {
 	first, end := make([]float64, n), 0.0
 	g := r.gaps()
 	for j, l := range r.labels {
-		first[j] = r.extent(l) / 2
+		before, after := r.span(l)
+		first[j] = before
 		for _, q := range g[j] {
 			first[j] = max(first[j], first[q.from]+q.d)
 		}
-		end = max(end, first[j]+r.extent(l)/2)
+		end = max(end, first[j]+after)
 	}
 	return end
 }
@@ -138,7 +149,8 @@ func (r *rail) place(from, to, edge float64, marks []Pt) bool {
 	lane, _ := spread(want, lo, hi, lanes)
 	for i, l := range r.labels {
 		l.lane = lane[i]
-		lo[i], hi[i] = from+r.extent(l)/2, to-r.extent(l)/2
+		before, after := r.span(l)
+		lo[i], hi[i] = from+before, to-after
 	}
 	x, ok := spread(lane, lo, hi, r.gaps())
 	if !ok {
@@ -158,11 +170,13 @@ func (r *rail) place(from, to, edge float64, marks []Pt) bool {
 		if r.side == sideTop || r.side == sideLeft {
 			dir = -1
 		}
+		before, after := r.span(l)
+		mid := x[i] + (after-before)/2
 		if r.side.upright() {
-			l.at = Pt{edge + dir*(near+l.w/2), x[i]}
+			l.at = Pt{edge + dir*(near+l.w/2), mid}
 			l.path = []Pt{m, {m.X, l.lane}, {edge, l.lane}, {edge + dir*(fan-6), x[i]}, {edge + dir*(near-4), x[i]}}
 		} else {
-			l.at = Pt{x[i], edge + dir*(near+l.h/2)}
+			l.at = Pt{mid, edge + dir*(near+l.h/2)}
 			l.path = []Pt{m, {l.lane, m.Y}, {l.lane, edge}, {x[i], edge + dir*(fan-6)}, {x[i], edge + dir*(near-4)}}
 		}
 	}

@@ -1,0 +1,34 @@
+package render
+
+import "testing"
+
+// TestOutlines lays out 54 outlines of up to 60 stations, with everyday and
+// with the widest words: every station has its label, and no label touches
+// another, a mark, a wall, another's leader or the edge.
+func TestOutlines(t *testing.T) {
+	all := outlines(t)
+	if n := len(all[0].o.Stations()); n != 34 {
+		t.Errorf("a 40 × 28 ft rectangle has %d stations at 4 ft, want 34 (counted by hand: 9 + 6 + 9 + 6 and 4 corners)", n)
+	}
+	if len(all) < 51 {
+		t.Errorf("%d outlines, want the plain one and 50 others", len(all))
+	}
+	for _, o := range all {
+		if n := len(o.o.Stations()); n > 60 {
+			t.Errorf("%s has %d stations", o.name, n)
+		}
+		for _, w := range []wording{calm, before, widest} {
+			p, err := Layout(sceneOf(o.name, o.o, w))
+			if err != nil {
+				t.Errorf("%s: %v", o.name, err)
+				continue
+			}
+			if p.Labelled != p.Marks {
+				t.Errorf("%s: %d of %d marks have labels", o.name, p.Labelled, p.Marks)
+			}
+			for _, f := range faults(p) {
+				t.Errorf("%s: %s", o.name, f)
+			}
+		}
+	}
+}

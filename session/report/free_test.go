@@ -34,7 +34,7 @@ func TestSceneOfAFreeWalk(t *testing.T) {
 		t.Error(d)
 	}
 	run := s.Strip.Runs[0]
-	if d := cmp.Diff([]render.RunCorner{{Name: "c1"}, {Name: "c2", At: 2 * pitch}, {Name: "c3", At: 4 * pitch}}, run.Corners); d != "" {
+	if d := cmp.Diff([]render.RunCorner{{Name: "c1"}, {Name: "c2", At: 2 * pitch}, {Name: "c3", At: 4 * pitch}, {Name: "p1", At: 8 * pitch}}, run.Corners); d != "" {
 		t.Error(d)
 	}
 	if len(run.Points) != 9 || run.Length != 8*pitch {
@@ -45,6 +45,16 @@ func TestSceneOfAFreeWalk(t *testing.T) {
 	}
 	if !slices.Contains(s.Lines, "no outline yet: stations in rows as walked, not to scale") {
 		t.Errorf("nothing says that there is no outline: %q", s.Lines)
+	}
+}
+
+// TestSceneOfOneStation: the shortest free walk has a strip too.
+func TestSceneOfOneStation(t *testing.T) {
+	b := newBook(t, "Barn", reduce.Direct)
+	b.read("c1+4", sixteenths(1))
+	s := report.Scene(b.job(), "en", made)
+	if len(s.Marks) != 1 || len(s.Strip.Runs) != 1 || s.Strip.Runs[0].Length <= 0 {
+		t.Errorf("%d marks, runs %v", len(s.Marks), s.Strip.Runs)
 	}
 }
 

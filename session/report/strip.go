@@ -52,16 +52,21 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 		m := d.mark(s, reduce.Point{X: n % freeRow * freePitch, Y: -(n / freeRow) * freePitch})
 		m.Corner = true // no walls tell which is which: each is named
 		marks = append(marks, m)
-		if s.Station.IsCorner() {
-			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: n * freePitch})
+		at := n * freePitch
+		if s.Station.IsCorner() || n == 0 {
+			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: at})
 		}
 		if h, known := d.height(s); known {
-			run.Points = append(run.Points, render.RunPoint{At: n * freePitch, Height: h, Status: d.status(s)})
+			run.Points = append(run.Points, render.RunPoint{At: at, Height: h, Status: d.status(s)})
 		}
 		run.Length = max(n, 1) * freePitch
 	}
 	if len(marks) == 0 {
 		return nil, render.Strip{}
+	}
+	// An open run is named at both ends.
+	if last := marks[len(marks)-1]; len(marks) > 1 && run.Corners[len(run.Corners)-1].At != run.Length {
+		run.Corners = append(run.Corners, render.RunCorner{Name: last.Name, At: run.Length})
 	}
 	strip := d.strip([]render.Run{run})
 	strip.Title = d.say("paper.strip.free")
@@ -92,10 +97,10 @@ func (d *drawing) strip(runs []render.Run) render.Strip {
 	return out
 }
 
-// maxRuled bounds how many heights are ruled.
-const maxRuled = 7
+// maxRuled bounds how many heights are ruled: more would crowd a strip.
+const maxRuled = 5
 
-// ruled finds three to seven heights, highest first, that a crew counts in,
+// ruled finds three to five heights, highest first, that a crew counts in,
 // evenly spaced, with 0 among them, reaching from low (≤ 0) to high (≥ 0).
 func ruled(u reduce.Unit, finest, low, high reduce.Length) []reduce.Length {
 	for step := range steps(u, finest) {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/csv"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"strings"
 	"testing"
@@ -71,15 +72,15 @@ func (f *full) Write(p []byte) (int, error) {
 	return len(p), nil
 }
 
-var errFull = fmt.Errorf("disk full")
+var errFull = errors.New("disk full")
 
 // TestWritersTellOfAFailure: an export that was not written whole is an error.
 func TestWritersTellOfAFailure(t *testing.T) {
 	j := shed(t).job()
-	if err := report.WriteCSV(&full{10}, j); err == nil || !strings.Contains(err.Error(), "disk full") {
+	if err := report.WriteCSV(&full{10}, j); !errors.Is(err, errFull) {
 		t.Errorf("CSV: %v", err)
 	}
-	if err := report.WriteJSON(&full{10}, j, names); err == nil || !strings.Contains(err.Error(), "disk full") {
+	if err := report.WriteJSON(&full{10}, j, names); !errors.Is(err, errFull) {
 		t.Errorf("JSON: %v", err)
 	}
 }

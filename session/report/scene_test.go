@@ -177,6 +177,23 @@ func TestSceneWords(t *testing.T) {
 	})
 }
 
+// TestPublishedRodReadings: Modern Carpentry (Goodheart-Willcox), 2008 p. 161
+// and 2022 p. 164 (read): a standard rod shows 5'-2" at A and 5'-9" at B, so
+// A is 7" higher.
+func TestPublishedRodReadings(t *testing.T) {
+	b := newBook(t, "Lot 7", reduce.Standard)
+	b.rectangle(8, 8)
+	b.read("c1", 5*reduce.Foot+9*reduce.Inch) // B
+	b.read("c2", 5*reduce.Foot+2*reduce.Inch) // A
+	if m := find(t, report.Scene(b.job(), "en", made), "c2"); m.Word != "high" || m.Amount != "7" {
+		t.Errorf("A is shown as %q over %q, want high over 7", m.Word, m.Amount)
+	}
+	b.add(session.DatumSet{Choice: reduce.DatumHigh})
+	if m := find(t, report.Scene(b.job(), "en", made), "c1"); m.Word != "raise" || m.Amount != "7" {
+		t.Errorf("B is shown as %q over %q, want raise over 7", m.Word, m.Amount)
+	}
+}
+
 // TestSceneOfAnUntiedWalk: without the reference there are no heights.
 func TestSceneOfAnUntiedWalk(t *testing.T) {
 	b := newBook(t, "Lot 7", reduce.Direct)

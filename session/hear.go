@@ -100,6 +100,11 @@ func (h *hearing) settle() {
 	if h.c.Job != h.job.ID {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
 	}
+	// Who holds no rod any more is not kept waiting at a station that others
+	// have read since. Who holds one was promised that station.
+	if rod, ok := h.heldRod(); (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
+		h.c.Asked = reduce.Station{}
+	}
 	if h.c.Asked.IsZero() && !h.job.RoundEnded {
 		h.advance(h.job.last)
 	}
@@ -228,6 +233,10 @@ func (h *hearing) hearLines(lines []string) {
 		}
 		last.picture = last.picture || a.picture
 		last.next = true
+		// A station that a later line has read is no longer asked about.
+		if q := last.question; q != nil && q.Kind == askedBack && h.job != nil && h.job.readNow()[q.Station] {
+			last.question = nil
+		}
 		if a.question != nil || len(a.buttons) > 0 {
 			last.question, last.buttons = a.question, a.buttons
 		}

@@ -59,8 +59,9 @@ func (h *hearing) tapped() {
 	if h.job != nil && !q.Station.IsZero() && q.Kind == askedBack && q.Station != h.c.Asked {
 		h.at(q.Station)
 	}
-	// What waits for "who holds the rod" is kept until it is answered.
-	if q.Kind == whoHolds {
+	// What waits for "who holds the rod", and a rod's test, are kept until they
+	// are answered.
+	if q.Kind == whoHolds || q.Kind == testScrap {
 		h.c.Question = q
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))
@@ -183,6 +184,13 @@ func (h *hearing) testStep(line string, m phrase.Meaning) (answer, bool) {
 		}
 		again.Stage, again.Values = 2, append(again.Values, t)
 		return answer{lines: []string{h.say("test.raised", h.name(q.Station))}, question: &again}, true
+	}
+	if m.Kind == phrase.Ask && len(m.Answers) > 0 {
+		again.Buttons = nil
+		for _, text := range m.Answers {
+			again.Buttons = append(again.Buttons, Button{text, text})
+		}
+		return answer{lines: []string{h.why(m)}, question: &again, unheard: true}, true
 	}
 	if m.Kind != phrase.Reading || len(q.Values) != 2 {
 		return answer{}, false

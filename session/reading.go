@@ -1,6 +1,7 @@
 package session
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -64,7 +65,6 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 		h.noteUnheard()
 		return answer{lines: []string{h.say("nostation", m.Said)}, unheard: true}
 	}
-	first := len(h.job.Rods) == 0
 	rod, ok := h.rod()
 	if !ok {
 		return h.whoHolds(m.Said)
@@ -76,7 +76,9 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if passed := h.walk().passed(m.Station); len(passed) > 0 && !before.read[m.Station] {
 		a.lines = append(a.lines, h.say("passed", h.list(passed)))
 	}
-	if first {
+	// The rod stands on the reference: the moment to find out which way it
+	// counts.
+	if m.Station == h.job.resolve(h.job.Reference) && !rod.Tested && h.once(fmt.Sprintf("test.%d", rod.ID)) {
 		a.buttons = []Button{h.testButton()}
 	}
 	h.finish(&a)

@@ -62,7 +62,8 @@ type Options struct {
 // Store is an open file. Its methods may be called from several goroutines;
 // there is one writing transaction at a time.
 type Store struct {
-	db *bbolt.DB
+	db   *bbolt.DB
+	path string
 	// sweep is where the next look for update ids to forget begins; only
 	// writing transactions touch it.
 	sweep []byte
@@ -87,7 +88,7 @@ func Open(path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db}
+	s := &Store{db: db, path: path}
 	if err := s.prepare(path, o.ReadOnly); err != nil {
 		return nil, errors.Join(err, db.Close())
 	}
@@ -119,6 +120,11 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 		var pe *fs.PathError
 		if errors.As(err, &pe) {
 			return nil, err // says "open PATH: why" by itself
+		}
+		// bbolt makes a file of four pages, and has no error of its own for
+		// one that ends before the third.
+		if info, serr := os.Stat(path); serr == nil && info.Mode().IsRegular() && info.Size() < int64(4*os.Getpagesize()) {
+			return nil, &DamagedError{Path: path, Why: fmt.Sprintf("it was cut short at %d bytes", info.Size()), Err: err}
 		}
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
@@ -202,5 +208,5 @@ func (s *Store) prepare(path string, readOnly bool) error {
 // Close closes the file. It waits for transactions to end.
 func (s *Store) Close() error { return s.db.Close() }
 
-// Path is where the file is.
-func (s *Store) Path() string { return s.db.Path() }
+// Path is where the file is, as it was given to Open.
+func (s *Store) Path() string { return s.path }

@@ -14,7 +14,7 @@ import (
 	"go.etcd.io/bbolt"
 )
 
-// open opens a file of the test's own, without waiting for the disk: what is
+// open1 opens a file of the test's own, without waiting for the disk: what is
 // lost when a machine loses power is no matter here.
 func open1(t testing.TB, path string) *Store {
 	t.Helper()

@@ -20,7 +20,9 @@ type label struct {
 	lane               float64 // where its leader runs
 	tier               int     // 0 is nearest to the plan
 	at                 Pt      // middle of its box
-	path               []Pt    // its leader
+	align              side    // to which its lines are set flush, if any
+	path               []Pt    // its leader; a label beside its mark has none
+	home               side    // the rail it goes to where there is no room beside the mark
 }
 
 const nameGap = 8 // between a corner's name and the word
@@ -51,15 +53,14 @@ func (l *label) box() Box {
 	return Box{l.at.X - l.w/2, l.at.Y - l.h/2, l.at.X + l.w/2, l.at.Y + l.h/2}
 }
 
-// draw writes the label: to the side it stands on, so that its text begins or
-// ends where its leader does.
+// draw writes the label, flush to the side where its leader ends.
 func (l *label) draw(p *Page, m *Mark) {
 	b := l.box()
 	along := func(w float64) float64 {
-		switch l.side {
-		case sideLeft:
-			return b.X1 - w
+		switch l.align {
 		case sideRight:
+			return b.X1 - w
+		case sideLeft:
 			return b.X0
 		case sideTop, sideBottom, sideNone:
 		}

@@ -27,7 +27,6 @@ func Layout(s *Scene) (*Page, error) {
 	y := head(page, s)
 	foot := footHeight(s)
 	p := newPlan(s)
-	p.radius = 12
 	which := make([]int, 0, len(s.Marks))
 	for i := range s.Marks {
 		which = append(which, i)
@@ -38,11 +37,11 @@ func Layout(s *Scene) (*Page, error) {
 	zone := maxHeight - y - foot - margin
 	for {
 		p.assign(which, true)
-		if p.arrange(y, zone) {
+		if p.besides(y, zone) {
 			break
 		}
 		p.assign(which, false)
-		if p.arrange(y, zone) {
+		if p.besides(y, zone) {
 			break
 		}
 		if len(which) == 0 {

@@ -18,9 +18,9 @@ type plan struct {
 	rails  [sides]rail
 	px     []Pt // of the marks, pixels
 	scale  float64
-	origin Pt // pixels, of the plan's upper left corner
-	radius float64
-	height float64 // of the whole zone
+	origin Pt        // pixels, of the plan's upper left corner
+	radius []float64 // of the marks, pixels
+	height float64   // of the whole zone
 }
 
 func newPlan(s *Scene) *plan {
@@ -71,11 +71,17 @@ func (p *plan) arrange(top, zone float64) (ok bool) {
 		p.rails[s] = rail{side: s}
 	}
 	for i := range p.labels {
-		r := &p.rails[p.labels[i].side]
-		r.labels = append(r.labels, &p.labels[i])
+		l := &p.labels[i]
+		l.base = p.at[l.mark].X
+		if l.side.upright() {
+			l.base = -p.at[l.mark].Y
+		}
+		if r := &p.rails[l.side]; l.side != sideNone {
+			r.labels = append(r.labels, l)
+		}
 	}
 	for s := sideTop; s < sides; s++ {
-		p.rails[s].sortLabels(p.at)
+		p.rails[s].sortLabels()
 		p.rails[s].deal(1)
 	}
 	for range 64 {
@@ -144,16 +150,12 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 	for _, q := range p.at {
 		p.px = append(p.px, p.pixel(q))
 	}
-	for i := range p.labels {
-		l := &p.labels[i]
-		if l.side.upright() {
-			l.base = p.px[l.mark].Y
-		} else {
-			l.base = p.px[l.mark].X
-		}
-	}
+	p.sizeMarks()
+	p.lead()
 	upper, lower := top+above, top+above+2*pad+middle
 	for s := sideTop; s < sides; s++ {
+		rails[s].sortLabels()
+		rails[s].deal(rails[s].tiers)
 		from, to, edge := float64(margin), float64(pageWidth-margin), upper
 		switch s {
 		case sideBottom:
@@ -171,6 +173,52 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 	return sideNone, true
 }
 
+// sizeMarks makes marks as large as their distances allow.
+func (p *plan) sizeMarks() {
+	const most, least = 12, 3
+	p.radius = p.radius[:0]
+	for i, q := range p.px {
+		near := math.Inf(1)
+		for k, o := range p.px {
+			if k != i {
+				near = min(near, math.Hypot(o.X-q.X, o.Y-q.Y))
+			}
+		}
+		p.radius = append(p.radius, min(most, max(least, 0.42*near)))
+	}
+}
+
+// lead sets where each leader would like to run: straight out from its mark,
+// or, where its own wall runs that way, along the wall on the side to which it
+// looks, the ones from farther in outside the others.
+func (p *plan) lead() {
+	for i := range p.labels {
+		l := &p.labels[i]
+		q, f := p.px[l.mark], p.face[l.mark]
+		out := f.Y
+		l.base = q.X
+		aside := sign(f.X)
+		if l.side.upright() {
+			out, l.base, aside = f.X, q.Y, -sign(f.Y)
+		}
+		if aside == 0 || out != 0 || l.side == sideNone {
+			continue
+		}
+		rank := 0
+		for k := range p.labels {
+			o := &p.labels[k]
+			same := p.px[o.mark].X == q.X
+			if l.side.upright() {
+				same = p.px[o.mark].Y == q.Y
+			}
+			if k != i && o.side == l.side && same && p.way(o) < p.way(l) {
+				rank++
+			}
+		}
+		l.base += aside * (p.radius[l.mark] + 6 + laneGap*float64(rank))
+	}
+}
+
 // draw puts walls, leaders, marks and labels on the page.
 func (p *plan) draw(page *Page) {
 	for _, ring := range p.s.Loops {
@@ -184,10 +232,12 @@ func (p *plan) draw(page *Page) {
 	}
 	for i := range p.labels {
 		l := &p.labels[i]
-		page.stroke(RoleLeader, InkLine, 1.5, p.s.Marks[l.mark].Name, l.path...)
+		if len(l.path) > 1 {
+			page.stroke(RoleLeader, InkLine, 1.5, p.s.Marks[l.mark].Name, l.path...)
+		}
 	}
 	for i := range p.s.Marks {
-		shape(page, RoleMark, p.s.Marks[i].Status, p.px[i], p.radius, p.s.Marks[i].Name)
+		shape(page, RoleMark, p.s.Marks[i].Status, p.px[i], p.radius[i], p.s.Marks[i].Name)
 	}
 	for i := range p.labels {
 		p.labels[i].draw(page, &p.s.Marks[p.labels[i].mark])

@@ -122,15 +122,9 @@ func (r *rail) need() float64 {
 	return end
 }
 
-// sortLabels orders by the marks' places along the rail.
-func (r *rail) sortLabels(at []Pt) {
-	along := func(l *label) float64 {
-		if r.side.upright() {
-			return -at[l.mark].Y
-		}
-		return at[l.mark].X
-	}
-	sort.SliceStable(r.labels, func(i, j int) bool { return along(r.labels[i]) < along(r.labels[j]) })
+// sortLabels orders by place along the rail.
+func (r *rail) sortLabels() {
+	sort.SliceStable(r.labels, func(i, j int) bool { return r.labels[i].base < r.labels[j].base })
 }
 
 // place stands the labels between from and to along the rail, tier by tier
@@ -172,13 +166,37 @@ func (r *rail) place(from, to, edge float64, marks []Pt) bool {
 		}
 		before, after := r.span(l)
 		mid := x[i] + (after-before)/2
+		l.align = sideNone
 		if r.side.upright() {
+			l.align = sideRight
+			if r.side == sideRight {
+				l.align = sideLeft
+			}
 			l.at = Pt{edge + dir*(near+l.w/2), mid}
-			l.path = []Pt{m, {m.X, l.lane}, {edge, l.lane}, {edge + dir*(fan-6), x[i]}, {edge + dir*(near-4), x[i]}}
+			l.path = tidy(m, Pt{m.X, l.lane}, Pt{edge, l.lane}, Pt{edge + dir*(fan-6), x[i]}, Pt{edge + dir*(near-4), x[i]})
 		} else {
 			l.at = Pt{mid, edge + dir*(near+l.h/2)}
-			l.path = []Pt{m, {l.lane, m.Y}, {l.lane, edge}, {x[i], edge + dir*(fan-6)}, {x[i], edge + dir*(near-4)}}
+			l.path = tidy(m, Pt{l.lane, m.Y}, Pt{l.lane, edge}, Pt{x[i], edge + dir*(fan-6)}, Pt{x[i], edge + dir*(near-4)})
 		}
 	}
 	return true
+}
+
+// tidy drops the points of a line at which it does not bend.
+func tidy(path ...Pt) []Pt {
+	out := path[:1]
+	for i := 1; i < len(path); i++ {
+		a, b := out[len(out)-1], path[i]
+		if a == b {
+			continue
+		}
+		if i+1 < len(path) {
+			c := path[i+1]
+			if a.X == b.X && b.X == c.X || a.Y == b.Y && b.Y == c.Y {
+				continue
+			}
+		}
+		out = append(out, b)
+	}
+	return out
 }

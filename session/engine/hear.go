@@ -55,33 +55,25 @@ func (e *undecodedError) Error() string { return e.err.Error() }
 // outcome gives a message to Hear with all that it has to know.
 func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 	c := store.Commit{Inbox: w.seq}
-	var m session.Message
-	var job *entry
-	err := e.cfg.Store.View(func(tx *store.Tx) error {
-		in := w.in
-		if in == nil {
-			l, ok := tx.Letter(w.seq)
-			if !ok {
-				return &store.GoneError{Inbox: w.seq}
-			}
-			decoded, err := e.decode(l.Raw)
-			if err == nil && decoded.Chat != chat {
-				err = errors.New("it names another chat than before")
-			}
-			if err != nil {
-				return &undecodedError{err}
-			}
-			in = &decoded
-		}
-		m = in.Message
-		m.At = m.At.UTC()
-		m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
-		id, err := e.people.number(e.cfg.Store, tx, in.PersonPlatformID)
+	in := w.in
+	if in == nil {
+		decoded, err := e.reread(chat, w.seq)
 		if err != nil {
-			return err
+			return c, err
 		}
-		m.From = session.Person{ID: id, Name: in.PersonName}
-		c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
+		in = &decoded
+	}
+	id, err := e.people.number(e.cfg.Store, in.PersonPlatformID)
+	if err != nil {
+		return c, err
+	}
+	m := in.Message
+	m.At = m.At.UTC()
+	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
+	m.From = session.Person{ID: id, Name: in.PersonName}
+	c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
+	var job *entry
+	err = e.cfg.Store.View(func(tx *store.Tx) (err error) {
 		if c.Chat, err = tx.Chat(chat); err != nil {
 			return err
 		}
@@ -116,6 +108,29 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 	c.Chat.ID = chat
 	c.Job, c.Events, c.Replies, c.Made = o.Job, o.Events, o.Replies, e.cfg.Now()
 	return c, nil
+}
+
+// reread decodes a message that was not kept in memory.
+func (e *Engine) reread(chat string, seq uint64) (Incoming, error) {
+	var l store.Letter
+	err := e.cfg.Store.View(func(tx *store.Tx) error {
+		ok := false
+		if l, ok = tx.Letter(seq); !ok {
+			return &store.GoneError{Inbox: seq}
+		}
+		return nil
+	})
+	if err != nil {
+		return Incoming{}, err
+	}
+	in, err := e.decode(l.Raw)
+	if err == nil && in.Chat != chat {
+		err = errors.New("it names another chat than before")
+	}
+	if err != nil {
+		return in, &undecodedError{err}
+	}
+	return in, nil
 }
 
 // about finds the job that a message is about: the one of the question whose
@@ -175,22 +190,24 @@ type peopleBook struct {
 	new  map[string]session.PersonID
 }
 
-// number is the number of a person, given now where there is none.
-func (b *peopleBook) number(s *store.Store, tx *store.Tx, platform string) (session.PersonID, error) {
+// number is the number of a person, given now where there is none. It must
+// not be called within a transaction: one that begins within another waits
+// for a writer that has to make room, which waits for the other to end.
+func (b *peopleBook) number(s *store.Store, platform string) (id session.PersonID, err error) {
 	if platform == "" {
 		return 0, nil
 	}
-	if id := tx.PersonOf(platform); id != 0 {
-		return id, nil
+	known := func(tx *store.Tx) error { id = tx.PersonOf(platform); return nil }
+	if err := s.View(known); err != nil || id != 0 {
+		return id, err
 	}
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	if id := b.new[platform]; id != 0 {
 		return id, nil
 	}
-	// The number may have been committed after tx began.
-	var id session.PersonID
-	if err := s.View(func(tx *store.Tx) error { id = tx.PersonOf(platform); return nil }); err != nil || id != 0 {
+	// The commit may have come between.
+	if err := s.View(known); err != nil || id != 0 {
 		return id, err
 	}
 	b.last++

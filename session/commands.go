@@ -192,13 +192,9 @@ func (h *hearing) undo(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("undo.skip", h.name(k))}, next: true}
 	}
 	steps := h.job.steps
-	mine, newer := -1, false
-	for i := len(steps) - 1; i >= 0; i-- {
-		if steps[i].by == h.m.From.ID {
-			mine = i
-			break
-		}
-		newer = newer || steps[i].before != nil
+	mine := len(steps) - 1
+	for mine >= 0 && steps[mine].by != h.m.From.ID {
+		mine--
 	}
 	if mine < 0 {
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
@@ -207,7 +203,7 @@ func (h *hearing) undo(phrase.Meaning) answer {
 	if len(s.reads) > 0 {
 		return h.undoReads(s)
 	}
-	if newer {
+	if slices.ContainsFunc(steps[mine+1:], func(k step) bool { return k.touches(s) }) {
 		return answer{lines: []string{h.say("undo.newer")}, next: true}
 	}
 	h.emit(Restored{Seq: s.seq})

@@ -27,7 +27,7 @@ func Dump(j *Job) string {
 		fmt.Fprintf(&b, "%+v %d\n", k, j.slots[k])
 	}
 	for _, st := range j.steps {
-		fmt.Fprintf(&b, "%d %d %s %d %v %t\n", st.seq, st.by, st.message, st.line, st.reads, st.before != nil)
+		fmt.Fprintf(&b, "%d %d %s %d %v %t %t\n", st.seq, st.by, st.message, st.line, st.reads, st.plan, st.rods)
 	}
 	return b.String()
 }

@@ -78,8 +78,14 @@ type step struct {
 	message string
 	line    int
 	reads   []uint64  // readings it gave
-	before  *Settings // what it changed, as it was before; nil where it changed none
+	before  *Settings // the settings before it; nil where it changed none
+	plan    bool      // it changed settings other than rods and set-ups
+	rods    bool      // it changed rods or set-ups
 }
+
+// touches says that two steps changed settings of the same sort: the older one
+// cannot be undone past the newer.
+func (s step) touches(older step) bool { return s.plan && older.plan || s.rods && older.rods }
 
 // maxSteps bounds how far back undo reaches.
 const maxSteps = 64
@@ -221,6 +227,12 @@ func (j *Job) remember(e Event) {
 		before := j.Settings
 		s.before = &before
 	}
+	switch e.Body.(type) {
+	case SetupOpened, RodTaken, RodTested, RodFlipped:
+		s.rods = true
+	default:
+		s.plan = true
+	}
 }
 
 // step is the undo step that an event belongs to: one line of one message.
@@ -265,8 +277,17 @@ func (j *Job) applyRestored(b Restored) error {
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
-	outline := j.Outline
+	outline, now := j.Outline, j.Settings
 	j.Settings = *j.steps[i].before
+	// Rods and set-ups that came since stand: readings hang on them.
+	if !j.steps[i].rods {
+		j.Rods, j.Setups = now.Rods, now.Setups
+	}
+	if !j.steps[i].plan {
+		rods, setups := j.Rods, j.Setups
+		j.Settings = now
+		j.Rods, j.Setups = rods, setups
+	}
 	j.steps = slices.Delete(slices.Clone(j.steps), i, i+1)
 	if outline != j.Outline {
 		j.place()

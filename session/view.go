@@ -174,7 +174,8 @@ func (j *Job) adjust(readings []Reading) reduce.Levels {
 // the reference is tied through the stations it shares with others.
 func (j *Job) constant(rod int) (reduce.Length, bool) {
 	k := slot{j.Round, rod, j.resolve(j.Reference), false}
-	var sum, n reduce.Length
+	var sum reduce.Length
+	n := 0
 	for _, check := range []bool{false, true} {
 		k.check = check
 		for _, r := range j.counting(k) {
@@ -182,14 +183,14 @@ func (j *Job) constant(rod int) (reduce.Length, bool) {
 			n++
 		}
 	}
-	switch n {
-	case 0:
+	if n == 0 {
 		c, ok := j.adjust(j.present()).Constants[rod]
 		return c, ok
-	case 1:
+	}
+	if n == 1 {
 		return sum, true
 	}
-	return (sum / n).RoundTo(reduce.Micrometre), true
+	return (sum / reduce.Length(n)).RoundTo(reduce.Micrometre), true
 }
 
 // readNow is the set of stations that have a reading which counts.

@@ -33,15 +33,17 @@ func (p *plan) besides(top, zone float64) (ok bool) {
 			return p.arrange(top, zone)
 		}
 		var placed []Box
-		for i := range p.labels {
-			l := &p.labels[i]
-			if l.side != sideNone {
-				continue
-			}
-			if b, free := p.standBeside(l, placed); free {
-				placed = append(placed, b)
-			} else {
-				l.side, any = l.home, true
+		for _, corners := range []bool{true, false} { // corners choose first
+			for i := range p.labels {
+				l := &p.labels[i]
+				if l.side != sideNone || p.s.Marks[l.mark].Corner != corners {
+					continue
+				}
+				if b, free := p.standBeside(l, placed); free {
+					placed = append(placed, b)
+				} else {
+					l.side, any = l.home, true
+				}
 			}
 		}
 	}
@@ -68,9 +70,9 @@ func (p *plan) way(l *label) float64 {
 // standBeside looks for a free place next to the label's mark: first where
 // its wall looks, then round it.
 func (p *plan) standBeside(l *label, placed []Box) (Box, bool) {
-	f := p.face[l.mark]
+	f := p.looks(l.mark)
 	fx, fy := sign(f.X), -sign(f.Y) // on the page y runs down
-	tries := [][2]float64{{fx, fy}, {fx, 0}, {0, fy}}
+	tries := [][2]float64{{fx, fy}, {fx, 0}, {0, fy}, {-fx, -fy}, {fx, -fy}, {-fx, fy}}
 	switch {
 	case fx == 0 && fy == 0:
 		tries = [][2]float64{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}}

@@ -10,9 +10,10 @@ type plan struct {
 	s     *Scene
 	ext   Box // metres, y up
 	walls []wall
-	at    []Pt // of the marks, metres
-	face  []Pt
-	reach float64 // metres: nearer than this counts as in the way
+	at    []Pt      // of the marks, metres
+	face  []*Pt     // where they look; nil until asked for
+	near  []float64 // of each to the next, metres
+	reach float64   // metres: nearer than this counts as in the way
 
 	labels []label
 	rails  [sides]rail
@@ -30,9 +31,21 @@ func newPlan(s *Scene) *plan {
 	for i := range s.Marks {
 		q := metres(s.Marks[i].At)
 		p.at = append(p.at, q)
-		p.face = append(p.face, face(q, p.walls, size/1e5))
 	}
+	p.near = nearest(p.at)
+	p.face = make([]*Pt, len(p.at))
 	return p
+}
+
+// looks is the direction in which a mark looks, in plan. It is worked out when
+// asked for: of thousands of marks few are labelled.
+func (p *plan) looks(mark int) Pt {
+	if p.face[mark] == nil {
+		size := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0)
+		f := face(p.at[mark], p.walls, size/1e5)
+		p.face[mark] = &f
+	}
+	return *p.face[mark]
 }
 
 // pixel is where a point of the plan stands on the page.
@@ -49,10 +62,10 @@ func (p *plan) assign(which []int, upright bool) {
 		if l.empty() {
 			continue
 		}
-		best := math.Inf(1)
+		best, f := math.Inf(1), p.looks(i)
 		for s := sideTop; s < sides; s++ {
-			c := burden(p.at[i], p.face[i], s, p.ext, p.walls, p.at, p.reach)
-			if p.face[i].X != 0 && p.face[i].Y != 0 && s.upright() != upright {
+			c := burden(p.at[i], f, s, p.ext, p.walls, p.at, p.reach)
+			if f.X != 0 && f.Y != 0 && s.upright() != upright {
 				c += 0.04
 			}
 			if c < best {
@@ -146,11 +159,7 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 		margin + left + pad + (w-pw*p.scale)/2,
 		top + above + pad + (middle-ph*p.scale)/2,
 	}
-	p.px = p.px[:0]
-	for _, q := range p.at {
-		p.px = append(p.px, p.pixel(q))
-	}
-	p.sizeMarks()
+	p.setMarks()
 	p.lead()
 	upper, lower := top+above, top+above+2*pad+middle
 	for s := sideTop; s < sides; s++ {
@@ -173,28 +182,13 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 	return sideNone, true
 }
 
-// sizeMarks makes marks as large as their distances allow.
-func (p *plan) sizeMarks() {
-	const most, least = 12, 3
-	p.radius = p.radius[:0]
-	for i, q := range p.px {
-		near := math.Inf(1)
-		for k, o := range p.px {
-			if k != i {
-				near = min(near, math.Hypot(o.X-q.X, o.Y-q.Y))
-			}
-		}
-		p.radius = append(p.radius, min(most, max(least, 0.42*near)))
-	}
-}
-
 // lead sets where each leader would like to run: straight out from its mark,
 // or, where its own wall runs that way, along the wall on the side to which it
 // looks, the ones from farther in outside the others.
 func (p *plan) lead() {
 	for i := range p.labels {
 		l := &p.labels[i]
-		q, f := p.px[l.mark], p.face[l.mark]
+		q, f := p.px[l.mark], p.looks(l.mark)
 		out := f.Y
 		l.base = q.X
 		aside := sign(f.X)

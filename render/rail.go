@@ -23,7 +23,7 @@ const (
 	columnGap = 8  // between labels of a column
 	slot      = 7  // from a label to a leader that passes it
 	flag      = 12 // from a leader to the near end of its flag
-	fan       = 26 // between the plan's edge and the first tier
+	leastFan  = 26 // between the plan's edge and the first tier
 	laneGap   = 7  // between leaders
 )
 
@@ -63,12 +63,15 @@ func (r *rail) deal(tiers int) {
 	}
 }
 
+// fan is the room in which leaders spread from their lanes to their labels.
+func (r *rail) fan() float64 { return leastFan + 9*float64(min(max(r.tiers-2, 0), 4)) }
+
 // depth is what the rail takes up outside the plan.
 func (r *rail) depth() float64 {
 	if len(r.labels) == 0 {
 		return 0
 	}
-	d := float64(fan)
+	d := r.fan()
 	for _, t := range r.deep {
 		d += t + rowGap
 	}
@@ -152,7 +155,7 @@ func (r *rail) place(from, to, edge float64, marks []Pt) bool {
 	}
 	out := make([]float64, r.tiers) // from edge to the near side of each tier
 	for t := range out {
-		out[t] = fan
+		out[t] = r.fan()
 		if t > 0 {
 			out[t] = out[t-1] + r.deep[t-1] + rowGap
 		}
@@ -173,10 +176,10 @@ func (r *rail) place(from, to, edge float64, marks []Pt) bool {
 				l.align = sideLeft
 			}
 			l.at = Pt{edge + dir*(near+l.w/2), mid}
-			l.path = tidy(m, Pt{m.X, l.lane}, Pt{edge, l.lane}, Pt{edge + dir*(fan-6), x[i]}, Pt{edge + dir*(near-4), x[i]})
+			l.path = tidy(m, Pt{m.X, l.lane}, Pt{edge, l.lane}, Pt{edge + dir*(r.fan()-6), x[i]}, Pt{edge + dir*(near-4), x[i]})
 		} else {
 			l.at = Pt{mid, edge + dir*(near+l.h/2)}
-			l.path = tidy(m, Pt{l.lane, m.Y}, Pt{l.lane, edge}, Pt{x[i], edge + dir*(fan-6)}, Pt{x[i], edge + dir*(near-4)})
+			l.path = tidy(m, Pt{l.lane, m.Y}, Pt{l.lane, edge}, Pt{x[i], edge + dir*(r.fan()-6)}, Pt{x[i], edge + dir*(near-4)})
 		}
 	}
 	return true

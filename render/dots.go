@@ -1,0 +1,66 @@
+package render
+
+import (
+	"math"
+	"sort"
+)
+
+// together is the distance, as a part of the plan's greater side, from which
+// two marks count as one spot: walls of two loops that lie on each other.
+const together = 1e-5
+
+// nearest is the distance of each point to the one nearest to it, +Inf for a
+// single point.
+func nearest(at []Pt) []float64 {
+	order := make([]int, len(at))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(i, j int) bool {
+		a, b := at[order[i]], at[order[j]]
+		if a.X != b.X {
+			return a.X < b.X
+		}
+		return a.Y < b.Y || a.Y == b.Y && order[i] < order[j]
+	})
+	near := make([]float64, len(at))
+	for i := range near {
+		near[i] = math.Inf(1)
+	}
+	for i, a := range order {
+		for _, step := range []int{1, -1} {
+			for k := i + step; k >= 0 && k < len(order); k += step {
+				b := order[k]
+				if math.Abs(at[b].X-at[a].X) > near[a] {
+					break
+				}
+				near[a] = min(near[a], math.Hypot(at[b].X-at[a].X, at[b].Y-at[a].Y))
+			}
+		}
+	}
+	return near
+}
+
+const mostRadius, leastRadius = 12, 3
+
+// setMarks puts the marks on the page, as large as their distances allow.
+// Marks on one spot step aside, each towards the inside of its own loop.
+func (p *plan) setMarks() {
+	size := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0)
+	p.px, p.radius = p.px[:0], p.radius[:0]
+	for i, q := range p.at {
+		c, r := p.pixel(q), min(mostRadius, max(leastRadius, 0.42*p.near[i]*p.scale))
+		if p.near[i] < size*together {
+			r = mostRadius / 2
+			f := p.looks(i)
+			c.X -= sign(f.X) * (r + 2)
+			c.Y += sign(f.Y) * (r + 2)
+			for _, o := range p.px {
+				if math.Hypot(o.X-c.X, o.Y-c.Y) < r && c.X+2*r+2 < pageWidth-margin {
+					c.X += 2*r + 2
+				}
+			}
+		}
+		p.px, p.radius = append(p.px, c), append(p.radius, r)
+	}
+}

@@ -18,7 +18,6 @@ func (p *plan) besides(top, zone float64) (ok bool) {
 	any := false
 	for i := range p.labels {
 		l := &p.labels[i]
-		l.home = l.side
 		if p.s.Marks[l.mark].Pier || p.way(l) > longWay {
 			l.side, any = sideNone, true
 		}

@@ -16,13 +16,14 @@ type label struct {
 	nameW, wordW       float64
 	w, h               float64
 	side               side
-	base, depth        float64 // place along the rail, distance to it
-	lane               float64 // where its leader runs
-	tier               int     // 0 is nearest to the plan
-	at                 Pt      // middle of its box
-	align              side    // to which its lines are set flush, if any
-	path               []Pt    // its leader; a label beside its mark has none
-	home               side    // the rail it goes to where there is no room beside the mark
+	home               side           // the rail it goes to where there is no room beside the mark
+	cost               [sides]float64 // of leading it to each side
+	base               float64        // where its leader would like to run along the rail
+	lane               float64        // where it does
+	tier               int            // 0 is nearest to the plan
+	at                 Pt             // middle of its box
+	align              side           // to which its lines are set flush, if any
+	path               []Pt           // its leader; a label beside its mark has none
 }
 
 const nameGap = 8 // between a corner's name and the word

@@ -36,12 +36,7 @@ func Layout(s *Scene) (*Page, error) {
 	}
 	zone := maxHeight - y - foot - margin
 	for {
-		p.assign(which, true)
-		if p.besides(y, zone) {
-			break
-		}
-		p.assign(which, false)
-		if p.besides(y, zone) {
+		if p.fit(which, y, zone) {
 			break
 		}
 		if len(which) == 0 {

@@ -68,12 +68,74 @@ func (p *plan) assign(which []int, upright bool) {
 			if f.X != 0 && f.Y != 0 && s.upright() != upright {
 				c += 0.04
 			}
+			l.cost[s] = c
 			if c < best {
 				best, l.side = c, s
 			}
 		}
+		l.home = l.side
 		p.labels = append(p.labels, l)
 	}
+}
+
+// relieve moves some labels from the deepest rail to those sides that cost
+// them least more.
+func (p *plan) relieve() {
+	deepest := sideTop
+	for s := sideTop; s < sides; s++ {
+		if p.rails[s].depth() > p.rails[deepest].depth() {
+			deepest = s
+		}
+	}
+	for range 1 + len(p.rails[deepest].labels)/12 {
+		var which *label
+		to, least := sideNone, math.Inf(1)
+		for i := range p.labels {
+			l := &p.labels[i]
+			if l.home != deepest {
+				continue
+			}
+			for s := sideTop; s < sides; s++ {
+				more := l.cost[s] - l.cost[l.home] + 0.3*float64(p.rails[s].tiers)
+				if s != deepest && more < least {
+					which, to, least = l, s, more
+				}
+			}
+		}
+		if which != nil {
+			which.home = to
+		}
+	}
+	for i := range p.labels {
+		p.labels[i].side = p.labels[i].home
+	}
+}
+
+// fit assigns and arranges the labels of some marks, in the way that leaves
+// the plan largest. ok is false where they do not fit in any.
+func (p *plan) fit(which []int, top, zone float64) (ok bool) {
+	best := map[bool]float64{}
+	for _, upright := range []bool{true, false} {
+		p.assign(which, upright)
+		if p.besides(top, zone) {
+			best[upright] = p.scale
+			if upright {
+				best[upright] *= 1.05 // columns are read more easily
+			}
+		}
+	}
+	if len(best) > 0 {
+		p.assign(which, best[true] >= best[false])
+		return p.besides(top, zone)
+	}
+	p.assign(which, true)
+	for range p.labels {
+		p.relieve()
+		if p.besides(top, zone) {
+			return true
+		}
+	}
+	return false
 }
 
 // arrange finds the largest plan that leaves its rails room in a zone of the
@@ -97,30 +159,40 @@ func (p *plan) arrange(top, zone float64) (ok bool) {
 		p.rails[s].sortLabels()
 		p.rails[s].deal(1)
 	}
-	for range 64 {
+	for range 100 {
 		full, fits := p.try(top, zone)
 		if fits {
 			return true
 		}
-		if full == sideNone {
+		switch full {
+		case sideNone:
 			return false
+		case sides: // room was made: the same again
+			continue
 		}
+		p.rails[full].reserve = 0
 		p.rails[full].deal(p.rails[full].tiers + 1)
 	}
 	return false
 }
 
 const (
-	pad       = 24 // between the plan's edge and the fans
-	leastPlan = 40 // pixels: the plan's greater side is never less
+	pad        = 24  // between the plan's edge and the fans
+	leastPlan  = 40  // pixels: the plan's greater side is never less
+	calmHeight = 900 // pixels: the plan is higher only where its columns are
 )
 
 // try lays the plan out with the tiers that the rails have now. Where it does
-// not fit it names the rail that wants another tier, or none.
+// not fit it names the rail that wants another tier, or none. It names sides
+// where a rail turned out deeper, once its labels were in order, than the room
+// that was kept for it.
 func (p *plan) try(top, zone float64) (full side, ok bool) {
 	rails := &p.rails
-	left, right := rails[sideLeft].depth(), rails[sideRight].depth()
-	above, below := rails[sideTop].depth(), rails[sideBottom].depth()
+	for s := sideTop; s < sides; s++ {
+		rails[s].reserve = max(rails[s].reserve, rails[s].depth())
+	}
+	left, right := rails[sideLeft].reserve, rails[sideRight].reserve
+	above, below := rails[sideTop].reserve, rails[sideBottom].reserve
 	w := pageWidth - 2*margin - left - right - 2*pad
 	h := zone - above - below - 2*pad
 	if w < leastPlan || h < leastPlan/4 {
@@ -132,7 +204,8 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 		p.scale = min(p.scale, w/pw)
 	}
 	if ph > 0 {
-		p.scale = min(p.scale, h/ph)
+		high := max(calmHeight, rails[sideLeft].need(), rails[sideRight].need())
+		p.scale = min(p.scale, min(h, high)/ph)
 	}
 	if max(pw, ph)*p.scale < leastPlan {
 		return sideNone, false
@@ -165,6 +238,9 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 	for s := sideTop; s < sides; s++ {
 		rails[s].sortLabels()
 		rails[s].deal(rails[s].tiers)
+		if rails[s].depth() > rails[s].reserve {
+			return sides, false
+		}
 		from, to, edge := float64(margin), float64(pageWidth-margin), upper
 		switch s {
 		case sideBottom:
@@ -189,13 +265,12 @@ func (p *plan) lead() {
 	for i := range p.labels {
 		l := &p.labels[i]
 		q, f := p.px[l.mark], p.looks(l.mark)
-		out := f.Y
 		l.base = q.X
 		aside := sign(f.X)
 		if l.side.upright() {
-			out, l.base, aside = f.X, q.Y, -sign(f.Y)
+			l.base, aside = q.Y, -sign(f.Y)
 		}
-		if aside == 0 || out != 0 || l.side == sideNone {
+		if aside == 0 || l.side == sideNone || !p.wallRuns(l.mark, l.side) {
 			continue
 		}
 		rank := 0
@@ -211,6 +286,26 @@ func (p *plan) lead() {
 		}
 		l.base += aside * (p.radius[l.mark] + 6 + laneGap*float64(rank))
 	}
+}
+
+// wallRuns says whether a wall on which the mark stands runs from it towards
+// a side.
+func (p *plan) wallRuns(mark int, s side) bool {
+	q := p.at[mark]
+	near := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0) * together
+	dx, dy := s.direction()
+	for i := range p.walls {
+		w := &p.walls[i]
+		if w.distance(q) > near {
+			continue
+		}
+		for _, e := range []Pt{w.a, w.b} {
+			if (e.X-q.X)*dx+(e.Y-q.Y)*dy > near && math.Abs((e.X-q.X)*dy)+math.Abs((e.Y-q.Y)*dx) <= near {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // draw puts walls, leaders, marks and labels on the page.

@@ -33,6 +33,8 @@ type rail struct {
 	labels []*label
 	tiers  int
 	deep   []float64 // of each tier
+	// reserve is the depth that the plan keeps free for it.
+	reserve float64
 }
 
 // span is what a label takes up along the rail, before and after its leader.

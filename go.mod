@@ -3,13 +3,16 @@ module rodcall
 go 1.26.0
 
 require (
-	github.com/google/go-cmp v0.7.0 // indirect
-	github.com/rogpeppe/go-internal v1.16.0 // indirect
-	github.com/shopspring/decimal v1.4.0 // indirect
-	go.etcd.io/bbolt v1.5.0 // indirect
-	golang.org/x/image v0.48.0 // indirect
+	github.com/google/go-cmp v0.7.0
+	github.com/rogpeppe/go-internal v1.16.0
+	github.com/shopspring/decimal v1.4.0
+	go.etcd.io/bbolt v1.5.0
+	golang.org/x/image v0.48.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
 	golang.org/x/sys v0.50.0 // indirect
 	golang.org/x/text v0.44.0 // indirect
 	golang.org/x/tools v0.52.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
 )

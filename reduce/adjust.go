@@ -208,7 +208,7 @@ const untouched = 1e-3
 
 // levels makes lengths of the solution.
 func (n *net) levels() Levels {
-	l := Levels{map[int]Length{}, map[Station]Length{}, map[Station]bool{}}
+	l := Levels{map[int]Length{}, map[Station]Length{}, n.checked()}
 	for _, r := range n.tied {
 		k := n.exact[r]
 		if d := n.constant[r]; math.Abs(d) > untouched {
@@ -249,7 +249,6 @@ func (n *net) levels() Levels {
 		default:
 			l.Elevations[station] = micrometres(sum / float64(count))
 		}
-		l.Checked[station] = count > 1
 	}
 	return l
 }

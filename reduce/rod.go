@@ -93,6 +93,7 @@ type Levels struct {
 	Constants map[int]Length
 	// Elevations of the stations that are tied to the reference.
 	Elevations map[Station]Length
-	// Checked stations are those that more than one observation fixes.
+	// Checked stations are those with an observation that could be left out and
+	// still be worked out from the others.
 	Checked map[Station]bool
 }

@@ -1,10 +1,15 @@
 package render
 
-import "rodcall/reduce"
+import (
+	"strconv"
+	"strings"
+
+	"rodcall/reduce"
+)
 
 // footHeight is what drawFoot takes up.
 func footHeight(s *Scene) float64 {
-	return drawFoot(&Page{}, s, 0, 1)
+	return drawMore(&Page{}, s, drawFoot(&Page{}, s, 0, 1), 0, 0)
 }
 
 // drawFoot draws what stands under the plan, scale bar, key and strip, from y
@@ -13,6 +18,17 @@ func drawFoot(page *Page, s *Scene, y, scale float64) float64 {
 	y = drawScaleBar(page, s, y, scale)
 	y = drawKey(page, s, y)
 	return drawStrip(page, &s.Strip, y)
+}
+
+// drawMore says how many labels are shown of how many.
+func drawMore(page *Page, s *Scene, y float64, shown, said int) float64 {
+	if clean(s.MoreText) == "" {
+		return y
+	}
+	text := strings.Replace(s.MoreText, "%d", strconv.Itoa(shown), 1)
+	text = strings.Replace(text, "%d", strconv.Itoa(said), 1)
+	page.text(RoleMore, InkText, emText, false, margin, y+8, shorten(text, emText, false, pageWidth-2*margin), "")
+	return y + 8 + emText
 }
 
 func drawScaleBar(page *Page, s *Scene, y, scale float64) float64 {
@@ -40,7 +56,8 @@ func drawKey(page *Page, s *Scene, y float64) float64 {
 	const r, lead, between, line = 12, 36, 30, emText + 10
 	x := float64(margin)
 	y += 8
-	for _, k := range s.Key {
+	const most = 12
+	for _, k := range s.Key[:min(most, len(s.Key))] {
 		text := shorten(k.Text, emText, false, pageWidth-2*margin-lead)
 		w := lead + textWidth(text, emText, false)
 		if x > margin && x+w > pageWidth-margin {

@@ -3,14 +3,16 @@ package render
 import (
 	"errors"
 	"fmt"
+	"math"
+	"sort"
 	"strings"
 )
 
 const (
 	pageWidth = 1280
 	maxHeight = 2000
-	maxMarks  = 5000 // more are refused
-	maxLabels = 60   // more are not tried
+	maxMarks  = 10_000 // more are refused
+	maxLabels = 64     // more are not tried
 )
 
 // ErrTooMany refuses a scene of more marks than can be drawn.
@@ -18,7 +20,7 @@ var ErrTooMany = errors.New("too many marks to draw")
 
 // Layout lays a scene out on a page 1280 pixels wide and at most 2000 high.
 // No label covers another, a mark or the page's edge. It returns ErrTooMany
-// on more than 5000 marks.
+// on more than 10,000 marks.
 func Layout(s *Scene) (*Page, error) {
 	if len(s.Marks) > maxMarks {
 		return nil, fmt.Errorf("%w: %d, at most %d", ErrTooMany, len(s.Marks), maxMarks)
@@ -27,26 +29,23 @@ func Layout(s *Scene) (*Page, error) {
 	y := head(page, s)
 	foot := footHeight(s)
 	p := newPlan(s)
-	which := make([]int, 0, len(s.Marks))
-	for i := range s.Marks {
-		which = append(which, i)
-	}
+	which := ranked(s)
+	said := len(which)
 	if len(which) > maxLabels {
 		which = which[:maxLabels]
 	}
-	zone := maxHeight - y - foot - margin
-	for {
-		if p.fit(which, y, zone) {
-			break
-		}
+	for zone := maxHeight - y - foot - margin; !p.fit(which, y, zone); which = which[:len(which)*4/5] {
 		if len(which) == 0 {
 			return nil, errors.New("no room for the plan")
 		}
-		which = which[:len(which)*4/5]
 	}
 	page.Labelled = len(p.labels)
 	p.draw(page)
-	y = drawFoot(page, s, y+p.height, p.scale)
+	y += p.height
+	if len(which) < said {
+		y = drawMore(page, s, y, len(which), said)
+	}
+	y = drawFoot(page, s, y, p.scale)
 	page.Height = int(y + margin)
 	return page, nil
 }
@@ -68,4 +67,23 @@ func head(page *Page, s *Scene) float64 {
 		}
 	}
 	return y + 8
+}
+
+// ranked lists the marks that have something to say: corners first, then by
+// how far off they are.
+func ranked(s *Scene) []int {
+	var which []int
+	for i := range s.Marks {
+		if l := newLabel(&s.Marks[i], i); !l.empty() {
+			which = append(which, i)
+		}
+	}
+	sort.SliceStable(which, func(i, j int) bool {
+		a, b := &s.Marks[which[i]], &s.Marks[which[j]]
+		if a.Corner != b.Corner {
+			return a.Corner
+		}
+		return math.Abs(float64(a.Off)) > math.Abs(float64(b.Off))
+	})
+	return which
 }

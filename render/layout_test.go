@@ -2,6 +2,28 @@ package render
 
 import "testing"
 
+// TestLeaders measures how many leaders run over a mark that is not theirs, or
+// cross another: untidy, not wrong. On the plain foundation none does.
+func TestLeaders(t *testing.T) {
+	over, crossing, worst := 0, 0, 0
+	for _, o := range outlines(t) {
+		p, err := Layout(sceneOf(o.name, o.o, calm))
+		if err != nil {
+			t.Fatalf("%s: %v", o.name, err)
+		}
+		a, b := strays(p)
+		if o.name == "plain 40x28" && a+b > 0 {
+			t.Errorf("%s: %d leaders over marks, %d crossing", o.name, a, b)
+		}
+		if a+b > worst {
+			worst = a + b
+			t.Logf("%s: %d leaders over marks, %d crossing", o.name, a, b)
+		}
+		over, crossing = over+a, crossing+b
+	}
+	t.Logf("in all %d over marks, %d crossing", over, crossing)
+}
+
 // TestOutlines lays out 54 outlines of up to 60 stations, with everyday and
 // with the widest words: every station has its label, and no label touches
 // another, a mark, a wall, another's leader or the edge.

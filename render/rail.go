@@ -11,8 +11,10 @@ const (
 	sideBottom
 	sideLeft
 	sideRight
-	sides
 )
+
+// sides counts the sides, sideNone too.
+const sides = 5
 
 func (s side) upright() bool { return s == sideLeft || s == sideRight }
 

@@ -17,6 +17,9 @@ type Scene struct {
 	// Scale bar under the plan: its length in plan and its words ("10 ft").
 	ScaleBar     reduce.Length
 	ScaleBarText string
+	// MoreText says how many labels are shown, where not all are: "labels
+	// shown for %d of %d".
+	MoreText string
 }
 
 // Ring is one closed loop of walls, corners in walking order.
@@ -51,6 +54,9 @@ type Mark struct {
 	Status Status
 	Word   string // above the amount: "raise", "high"; for an unread one "unread"
 	Amount string // "3/8", "1/4 heavy"; "" where there is none
+	// Off is how far the spot is from where it should be (either sign): where
+	// not all labels find room, corners keep theirs, then the worst spots.
+	Off reduce.Length
 }
 
 // Strip is the walls unrolled: deviation along the walk, exaggerated.

@@ -72,6 +72,10 @@ func sceneOf(title string, o reduce.Outline, w wording) *Scene {
 			r.Points = append(r.Points, RunPoint{start + st.Past, reduce.Length((i*7)%13-8) * reduce.Inch / 16, w.statuses[k]})
 		}
 	}
+	for i := range s.Strip.Runs {
+		r := &s.Strip.Runs[i]
+		r.Corners = append(r.Corners, RunCorner{r.Corners[0].Name, r.Length})
+	}
 	s.Strip.Title, s.Strip.ZeroLabel, s.Strip.HighLabel, s.Strip.LowLabel = "Walls unrolled · heights drawn %s times", "datum", "high", "low"
 	for _, q := range []reduce.Length{4, 2, -2, -4, -8} {
 		s.Strip.Ticks = append(s.Strip.Ticks, Tick{q * reduce.Inch / 16, fmt.Sprintf("%d/16", max(q, -q))})

@@ -45,41 +45,41 @@ func exaggeration(v float64) float64 {
 }
 
 func (s *strip) empty() bool {
-	var l reduce.Length
 	for _, r := range s.Runs {
-		l += max(r.Length, 0)
+		if r.Length > 0 {
+			return false
+		}
 	}
-	return l == 0
+	return true
 }
 
 // measure fits the strip between the page's margins.
 func (s *strip) measure() {
 	s.left, s.right = margin, pageWidth-margin
-	var hi, lo reduce.Length
+	var hi, lo, length float64
 	for _, t := range s.Ticks {
-		hi, lo = max(hi, t.Height), min(lo, t.Height)
+		hi, lo = max(hi, inMetres(t.Height)), min(lo, inMetres(t.Height))
 		s.left = max(s.left, margin+16+textWidth(s.tickText(t), emAmount, false))
 	}
 	for _, text := range []string{s.ZeroLabel, s.HighLabel, s.LowLabel} {
 		s.right = min(s.right, pageWidth-margin-12-textWidth(s.label(text), emSmall, false))
 	}
-	var length reduce.Length
 	for _, r := range s.Runs {
-		length += max(r.Length, 0)
+		length += inMetres(max(r.Length, 0))
 		for _, q := range r.Points {
-			hi, lo = max(hi, q.Height), min(lo, q.Height)
+			hi, lo = max(hi, inMetres(q.Height)), min(lo, inMetres(q.Height))
 		}
 	}
 	gaps := min(runGap*float64(len(s.Runs)-1), (s.right-s.left)/3)
-	s.along = (s.right - s.left - 2*runGap - gaps) / inMetres(length)
+	s.along = (s.right - s.left - 2*runGap - gaps) / length
 	x := s.left + runGap
 	for _, r := range s.Runs {
 		s.starts = append(s.starts, x)
 		x += inMetres(max(r.Length, 0))*s.along + gaps/float64(max(1, len(s.Runs)-1))
 	}
-	s.times = exaggeration((stripHeight - 2*stripLeast) / (inMetres(hi-lo) * s.along))
-	s.up = max(stripLeast, s.rise(hi)+stripRadius+4)
-	s.down = max(stripLeast, -s.rise(lo)+stripRadius+4)
+	s.times = exaggeration((stripHeight - 2*stripLeast) / ((hi - lo) * s.along))
+	s.up = max(stripLeast, hi*s.along*s.times+stripRadius+4)
+	s.down = max(stripLeast, -lo*s.along*s.times+stripRadius+4)
 }
 
 func inMetres(l reduce.Length) float64 { return float64(l) / float64(reduce.Metre) }
@@ -132,7 +132,7 @@ func (s *strip) drawLoops(page *Page, y float64) {
 // would crowd, the ones farther out stay.
 func (s *strip) drawRules(page *Page) {
 	ticks := append([]Tick(nil), s.Ticks...)
-	sort.SliceStable(ticks, func(i, j int) bool { return ticks[i].Height.Abs() > ticks[j].Height.Abs() })
+	sort.SliceStable(ticks, func(i, j int) bool { return math.Abs(inMetres(ticks[i].Height)) > math.Abs(inMetres(ticks[j].Height)) })
 	var kept []float64
 next:
 	for _, t := range ticks {
@@ -183,11 +183,7 @@ func (s *strip) drawCorners(page *Page) {
 		}
 	}
 	for i, r := range s.Runs {
-		if len(r.Corners) == 0 {
-			continue
-		}
-		all := append(append([]RunCorner(nil), r.Corners...), RunCorner{r.Corners[0].Name, r.Length})
-		for _, c := range all {
+		for _, c := range r.Corners {
 			x := s.starts[i] + inMetres(c.At)*s.along
 			page.stroke(RoleStrip, InkLine, 1, "", Pt{x, s.zero - s.up}, Pt{x, s.zero + s.down})
 			if c.At != 0 {

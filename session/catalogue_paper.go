@@ -72,6 +72,9 @@ var paperTexts = map[Key]text{
 	"paper.strip.free":  {"stations as walked · heights exaggerated %s times", "puntos como se caminó · alturas exageradas %s veces"},
 	"paper.strip.datum": {"datum", "nivel"},
 
+	// Under a plan that has no room for all: %d are two numbers.
+	"paper.more": {"labels shown for %d of %d: corners and the spots farthest off", "etiquetas de %d de %d: esquinas y los puntos más desviados"},
+
 	// What the marks mean.
 	"paper.key.high":       {"high: above {1}", "alto: arriba de {1}"},
 	"paper.key.low":        {"low: below {1}", "bajo: abajo de {1}"},

@@ -5,6 +5,7 @@ import (
 	"math/rand"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 
@@ -162,4 +163,32 @@ func TestMoreThanHeld(t *testing.T) {
 	if e.held != 0 {
 		t.Errorf("%d messages are still held", e.held)
 	}
+}
+
+// A file that has to grow while strangers write does not stop: no transaction
+// begins within another.
+func TestStrangersWhileGrowing(t *testing.T) {
+	const chats, messages = 32, 12
+	p, s := &toy{}, newStore(t)
+	e := start(t, Config{Store: s, Port: p, Hear: echo})
+	long := strings.Repeat("x", 8000)
+	var senders sync.WaitGroup
+	for c := range chats {
+		senders.Go(func() {
+			for m := range messages {
+				n := c*messages + m
+				if err := e.Receive([]Update{said(int64(n), fmt.Sprint("chat ", c), fmt.Sprint("stranger ", n), long)}, nil); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	senders.Wait()
+	settle(t, e)
+	view(t, s, func(tx *store.Tx) error {
+		if got := tx.LastPerson(); got != chats*messages {
+			t.Errorf("%d people, want %d", got, chats*messages)
+		}
+		return nil
+	})
 }

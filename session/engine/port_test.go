@@ -3,7 +3,6 @@ package engine
 import (
 	"context"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"path/filepath"
 	"sync"
@@ -206,5 +205,3 @@ func heard(t testing.TB, s *store.Store, chat string) []string {
 	})
 	return out
 }
-
-var errToy = errors.New("the toy platform is out of order")

@@ -74,8 +74,6 @@ type token struct {
 	after bool // white space, or the line's end, stands behind it
 }
 
-func (t token) is(s string) bool { return t.text == s }
-
 // lexer cuts a folded line into tokens; each state reads one token and names
 // the next.
 type lexer struct {

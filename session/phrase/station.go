@@ -48,15 +48,6 @@ func onlyFillers(items []item) bool {
 	return true
 }
 
-// skipFillers passes over words that carry nothing, and separators.
-func skipFillers(items []item) int {
-	i := 0
-	for i < len(items) && (items[i].Class == Filler || items[i].is(",") || items[i].is(":") || items[i].is("=") || items[i].is(";")) {
-		i++
-	}
-	return i
-}
-
 // stationAt reads a station at the head of items.
 func stationAt(items []item, mark reduce.Length) (named, bool) {
 	i := 0

@@ -30,6 +30,7 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 		scene.ScaleBar, scene.ScaleBarText = d.scaleBar()
 	}
 	scene.Key = d.key(scene.Marks)
+	scene.MoreText = d.say("paper.more")
 	return scene
 }
 
@@ -67,6 +68,9 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 		Status: d.status(s),
 	}
 	h, known := d.height(s)
+	if known {
+		m.Off = h
+	}
 	switch m.Status {
 	case render.StatusUnread:
 		m.Word = d.say("paper.unread")

@@ -95,7 +95,7 @@ func TestSceneShowsEveryStation(t *testing.T) {
 	}
 	got := slices.Clone(s.Marks)
 	for i := range got {
-		got[i].Status, got[i].Word, got[i].Amount = 0, "", ""
+		got[i].Status, got[i].Word, got[i].Amount, got[i].Off = 0, "", "", 0
 	}
 	if d := cmp.Diff(want, got); d != "" {
 		t.Error(d)

@@ -63,7 +63,7 @@ func TestSpanishScene(t *testing.T) {
 
 // bare is a scene without its texts.
 func bare(s render.Scene) render.Scene {
-	s.Lines, s.ScaleBarText = nil, ""
+	s.Lines, s.ScaleBarText, s.MoreText = nil, "", ""
 	s.Marks, s.Key = slices.Clone(s.Marks), slices.Clone(s.Key)
 	for i := range s.Marks {
 		s.Marks[i].Word, s.Marks[i].Amount = "", ""

@@ -168,10 +168,10 @@ func (p *plan) arrange(top, zone float64) (ok bool) {
 		case sideNone:
 			return false
 		case sides: // room was made: the same again
-			continue
+		default:
+			p.rails[full].reserve = 0
+			p.rails[full].deal(p.rails[full].tiers + 1)
 		}
-		p.rails[full].reserve = 0
-		p.rails[full].deal(p.rails[full].tiers + 1)
 	}
 	return false
 }

@@ -41,7 +41,7 @@ func faults(p *Page) []string {
 			}
 		}
 		for _, b := range shapes {
-			if b.Role != RoleStrip && touches(b, a.Box) {
+			if touches(b, a.Box) {
 				bad("%q (%s) lies on role %d of %q", a.Text, a.Mark, b.Role, b.Mark)
 			}
 		}

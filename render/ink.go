@@ -1,14 +1,12 @@
 package render
 
-import (
-	"image/color"
-	"math"
-)
+import "image/color"
 
 // Ink is one colour of the fixed palette.
 type Ink uint8
 
-// The inks. Each but paper stands out from paper by at least 4.5:1.
+// The inks. Each but paper stands out from paper by at least 4.5:1, the
+// contrast that WCAG 2.2 asks for text (1.4.3).
 const (
 	InkPaper Ink = iota
 	InkText
@@ -47,27 +45,6 @@ func (k Ink) Color() color.RGBA {
 		return inkColor[InkText]
 	}
 	return inkColor[k]
-}
-
-// Contrast is the contrast ratio of two opaque colours, 1 to 21, after WCAG
-// 2.2: (L1 + 0.05) / (L2 + 0.05) with the relative luminance L of sRGB.
-func Contrast(a, b color.RGBA) float64 {
-	l, m := luminance(a), luminance(b)
-	if l < m {
-		l, m = m, l
-	}
-	return (l + 0.05) / (m + 0.05)
-}
-
-func luminance(c color.RGBA) float64 {
-	lin := func(v uint8) float64 {
-		s := float64(v) / 255
-		if s <= 0.04045 {
-			return s / 12.92
-		}
-		return math.Pow((s+0.055)/1.055, 2.4)
-	}
-	return 0.2126*lin(c.R) + 0.7152*lin(c.G) + 0.0722*lin(c.B)
 }
 
 // palette is each ink at each level, blended to paper: index ink*levels+level.

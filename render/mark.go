@@ -73,8 +73,8 @@ func shape(p *Page, role Role, s Status, c Pt, r float64, mark string) {
 		if s == StatusLower {
 			d = -1
 		}
-		p.fill(role, ink, mark, at(Pt{0, -d}, Pt{0.92, 0.15 * d}, Pt{0.34, 0.15 * d}, Pt{0.34, d},
-			Pt{-0.34, d}, Pt{-0.34, 0.15 * d}, Pt{-0.92, 0.15 * d})...)
+		p.fill(role, ink, mark, at(Pt{0, -d}, Pt{0.96, 0.1 * d}, Pt{0.26, 0.1 * d}, Pt{0.26, d},
+			Pt{-0.26, d}, Pt{-0.26, 0.1 * d}, Pt{-0.96, 0.1 * d})...)
 	case StatusUnsure:
 		p.ring(role, ink, w, 0, mark, circle(c, r-w/2, 4, 0))
 	case StatusUnread:

@@ -28,7 +28,8 @@ type Config struct {
 	Now   func() time.Time // time.Now if nil
 	Log   *slog.Logger     // nothing is logged if nil; texts of messages never are
 	// Alert, if given, is called for each message that was put among the dead
-	// letters, with a *DecodeError or a *HearError.
+	// letters, once it is there, with a *DecodeError or a *HearError: one call
+	// at a time. Until it returns, the message's chat waits, and no other.
 	Alert   func(error)
 	Limiter Limiter // nil: none
 	Jobs    int     // folded jobs kept in memory
@@ -65,6 +66,7 @@ type Engine struct {
 	out     map[string]*outQueue
 
 	people peopleBook
+	alerts sync.Mutex // held while Alert is called
 }
 
 // Start hears again what is in the inbox, sends again what is in the outbox,

@@ -171,19 +171,20 @@ func (e *Engine) hearAll(q *inQueue) {
 
 // putAside takes a letter out of the inbox that is not to be heard.
 func (e *Engine) putAside(chat string, w waiting, why error) error {
-	heard := func() { e.count(-1) }
 	if errors.Is(why, ErrIgnore) {
-		return e.insist("an ignored update", func(tx *store.Tx) error { return tx.Ignore(w.seq) }, heard)
+		return e.insist("an ignored update", func(tx *store.Tx) error { return tx.Ignore(w.seq) }, func() { e.count(-1) })
 	}
 	var alert error = &HearError{Inbox: w.seq, Chat: chat, Err: why}
 	if w.aside {
 		alert = &DecodeError{Inbox: w.seq, Update: w.update, Err: why}
 	}
-	err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, why) }, func() {
-		e.alert(alert)
-		heard()
-	})
-	return err
+	if err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, why) }, nil); err != nil {
+		return err
+	}
+	// Not in the writer: an alert may take its time.
+	e.alert(alert)
+	e.count(-1)
+	return nil
 }
 
 func (e *Engine) alert(err error) {
@@ -194,6 +195,8 @@ func (e *Engine) alert(err error) {
 	}
 	e.log.Error("a message was put among the dead letters", attrs...)
 	if e.cfg.Alert != nil {
+		e.alerts.Lock()
+		defer e.alerts.Unlock()
 		e.cfg.Alert(err)
 	}
 }

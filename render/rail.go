@@ -24,7 +24,7 @@ const (
 	labelGap  = 14 // between labels of a row
 	columnGap = 8  // between labels of a column
 	slot      = 7  // from a label to a leader that passes it
-	flag      = 12 // from a leader to the near end of its flag
+	overhang  = 12 // from a leader to the near end of its flag
 	leastFan  = 26 // between the plan's edge and the first tier
 	laneGap   = 7  // between leaders
 )
@@ -50,7 +50,7 @@ func (r *rail) span(l *label) (before, after float64) {
 	if r.tiers <= 2 {
 		return w / 2, w / 2
 	}
-	after = min(flag, w/2)
+	after = min(overhang, w/2)
 	return w - after, after
 }
 

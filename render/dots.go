@@ -41,7 +41,8 @@ func nearest(at []Pt) []float64 {
 	return near
 }
 
-const mostRadius, leastRadius = 12, 3
+// Radii of marks: most where there is room, fair among neighbours.
+const mostRadius, fairRadius, leastRadius = 15, 12, 3
 
 // setMarks puts the marks on the page, as large as their distances allow.
 // Marks on one spot step aside, each towards the inside of its own loop.
@@ -49,7 +50,8 @@ func (p *plan) setMarks() {
 	size := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0)
 	p.px, p.radius = p.px[:0], p.radius[:0]
 	for i, q := range p.at {
-		c, r := p.pixel(q), min(mostRadius, max(leastRadius, 0.42*p.near[i]*p.scale))
+		d := p.near[i] * p.scale
+		c, r := p.pixel(q), max(leastRadius, min(fairRadius, 0.42*d), min(mostRadius, 0.25*d))
 		if p.near[i] < size*together {
 			r = mostRadius / 2
 			f := p.looks(i)

@@ -22,6 +22,9 @@ func TestLeaders(t *testing.T) {
 		over, crossing = over+a, crossing+b
 	}
 	t.Logf("in all %d over marks, %d crossing", over, crossing)
+	if over > 60 || crossing > 60 {
+		t.Errorf("%d leaders over marks and %d crossing on all outlines, at most 60 of each are borne with", over, crossing)
+	}
 }
 
 // TestOutlines lays out 54 outlines of up to 60 stations, with everyday and

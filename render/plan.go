@@ -280,7 +280,7 @@ func (p *plan) lead() {
 			if l.side.upright() {
 				same = p.px[o.mark].Y == q.Y
 			}
-			if k != i && o.side == l.side && same && p.way(o) < p.way(l) {
+			if k != i && o.side == l.side && same && p.way(o) < p.way(l) && p.wallRuns(o.mark, o.side) {
 				rank++
 			}
 		}
@@ -322,7 +322,7 @@ func (p *plan) draw(page *Page) {
 	for i := range p.labels {
 		l := &p.labels[i]
 		if len(l.path) > 1 {
-			page.stroke(RoleLeader, InkLine, 1.5, p.s.Marks[l.mark].Name, l.path...)
+			page.stroke(RoleLeader, InkLine, 2, p.s.Marks[l.mark].Name, l.path...)
 		}
 	}
 	for i := range p.s.Marks {

@@ -144,8 +144,8 @@ next:
 		}
 		kept = append(kept, y)
 		if t.Height != 0 {
-			page.add(Item{Kind: KindStroke, Role: RoleStrip, Ink: InkLine, Width: 1, Dash: 4,
-				Path: []Pt{{s.left, y}, {s.right, y}}, Box: bounds([]Pt{{s.left, y}, {s.right, y}}, 1)})
+			page.add(Item{Kind: KindStroke, Role: RoleStrip, Ink: InkLine, Width: 1.5, Dash: 5,
+				Path: []Pt{{s.left, y}, {s.right, y}}, Box: bounds([]Pt{{s.left, y}, {s.right, y}}, 1.5)})
 		}
 		text := s.tickText(t)
 		page.text(RoleTickAmount, InkText, emAmount, false, s.left-8-textWidth(text, emAmount, false), y-emAmount/2, text, "")
@@ -185,7 +185,7 @@ func (s *strip) drawCorners(page *Page) {
 	for i, r := range s.Runs {
 		for _, c := range r.Corners {
 			x := s.starts[i] + inMetres(c.At)*s.along
-			page.stroke(RoleStrip, InkLine, 1, "", Pt{x, s.zero - s.up}, Pt{x, s.zero + s.down})
+			page.stroke(RoleStrip, InkLine, 1.5, "", Pt{x, s.zero - s.up}, Pt{x, s.zero + s.down})
 			if c.At != 0 {
 				name(x, c.Name)
 			}
@@ -200,21 +200,22 @@ func (s *strip) drawRun(page *Page, i int) {
 	place := func(q RunPoint) Pt {
 		return Pt{s.starts[i] + inMetres(q.At)*s.along, s.zero - s.rise(q.Height)}
 	}
-	radius := float64(stripRadius)
+	radius := make([]float64, len(r.Points))
 	var line []Pt
 	for k, q := range r.Points {
-		line = append(line, place(q))
-		if k > 0 {
-			radius = max(2, min(radius, (line[k].X-line[k-1].X)*0.45))
+		line, radius[k] = append(line, place(q)), stripRadius
+		if k > 0 { // shapes keep apart from their neighbours
+			d := 0.42 * math.Hypot(line[k].X-line[k-1].X, line[k].Y-line[k-1].Y)
+			radius[k-1], radius[k] = max(2, min(radius[k-1], d)), max(2, min(radius[k], d))
 		}
 	}
 	if len(line) > 1 {
-		page.stroke(RoleStrip, InkLine, 1.5, "", line...)
+		page.stroke(RoleStrip, InkLine, 2, "", line...)
 	}
 	for k, q := range r.Points {
 		page.stroke(RoleStrip, inkOf(q.Status), 2.5, "", Pt{line[k].X, s.zero}, line[k])
 	}
 	for k, q := range r.Points {
-		shape(page, RoleStrip, q.Status, line[k], radius, "")
+		shape(page, RoleStrip, q.Status, line[k], radius[k], "")
 	}
 }

@@ -12,6 +12,7 @@ import (
 type command struct {
 	name     phrase.CommandName
 	needsJob bool
+	leads    bool // only for those who may lead: see mayLead
 	run      func(*hearing, phrase.Meaning) answer
 }
 
@@ -21,42 +22,42 @@ var commands = map[phrase.CommandName]command{}
 
 func init() {
 	for _, c := range []command{
-		{phrase.CmdNew, false, (*hearing).newJob},
-		{phrase.CmdJobs, false, (*hearing).jobs},
-		{phrase.CmdHelp, false, (*hearing).help},
-		{phrase.CmdLanguage, false, (*hearing).language},
-		{phrase.CmdNo, false, (*hearing).no},
+		{phrase.CmdNew, false, false, (*hearing).newJob},
+		{phrase.CmdJobs, false, false, (*hearing).jobs},
+		{phrase.CmdHelp, false, false, (*hearing).help},
+		{phrase.CmdLanguage, false, false, (*hearing).language},
+		{phrase.CmdNo, false, false, (*hearing).no},
 
-		{phrase.CmdOutline, true, (*hearing).outline},
-		{phrase.CmdLoop, true, (*hearing).loop},
-		{phrase.CmdPiers, true, (*hearing).piers},
-		{phrase.CmdSpacing, true, (*hearing).spacing},
-		{phrase.CmdRod, true, (*hearing).setRod},
-		{phrase.CmdUnits, true, (*hearing).units},
-		{phrase.CmdReference, true, (*hearing).reference},
-		{phrase.CmdSurface, true, (*hearing).surface},
-		{phrase.CmdBolts, true, (*hearing).bolts},
-		{phrase.CmdTolerance, true, (*hearing).tolerance},
+		{phrase.CmdOutline, true, false, (*hearing).outline},
+		{phrase.CmdLoop, true, false, (*hearing).loop},
+		{phrase.CmdPiers, true, false, (*hearing).piers},
+		{phrase.CmdSpacing, true, false, (*hearing).spacing},
+		{phrase.CmdRod, true, false, (*hearing).setRod},
+		{phrase.CmdUnits, true, false, (*hearing).units},
+		{phrase.CmdReference, true, false, (*hearing).reference},
+		{phrase.CmdSurface, true, false, (*hearing).surface},
+		{phrase.CmdBolts, true, false, (*hearing).bolts},
+		{phrase.CmdTolerance, true, false, (*hearing).tolerance},
 
-		{phrase.CmdCorrect, true, (*hearing).correct},
-		{phrase.CmdCheck, true, (*hearing).check},
-		{phrase.CmdUndo, true, (*hearing).undo},
-		{phrase.CmdSkip, true, (*hearing).skip},
-		{phrase.CmdNoBeam, true, (*hearing).noBeam},
-		{phrase.CmdOtherWay, true, (*hearing).otherWay},
-		{phrase.CmdRepeat, true, (*hearing).repeat},
-		{phrase.CmdLeft, true, (*hearing).left},
-		{phrase.CmdSummary, true, (*hearing).summary},
-		{phrase.CmdPicture, true, (*hearing).picture},
-		{phrase.CmdDone, true, (*hearing).done},
-		{phrase.CmdDatum, true, (*hearing).datum},
+		{phrase.CmdCorrect, true, false, (*hearing).correct},
+		{phrase.CmdCheck, true, false, (*hearing).check},
+		{phrase.CmdUndo, true, false, (*hearing).undo},
+		{phrase.CmdSkip, true, false, (*hearing).skip},
+		{phrase.CmdNoBeam, true, false, (*hearing).noBeam},
+		{phrase.CmdOtherWay, true, false, (*hearing).otherWay},
+		{phrase.CmdRepeat, true, false, (*hearing).repeat},
+		{phrase.CmdLeft, true, false, (*hearing).left},
+		{phrase.CmdSummary, true, false, (*hearing).summary},
+		{phrase.CmdPicture, true, false, (*hearing).picture},
+		{phrase.CmdDone, true, false, (*hearing).done},
+		{phrase.CmdDatum, true, true, (*hearing).datum},
 
-		{phrase.CmdMoved, true, (*hearing).moved},
-		{phrase.CmdBumped, true, (*hearing).moved},
-		{phrase.CmdTookOver, true, (*hearing).tookOver},
-		{phrase.CmdAnotherRod, true, (*hearing).anotherRod},
-		{phrase.CmdTestRod, true, (*hearing).testRod},
-		{phrase.CmdFlipRod, true, (*hearing).flipRod},
+		{phrase.CmdMoved, true, false, (*hearing).moved},
+		{phrase.CmdBumped, true, false, (*hearing).moved},
+		{phrase.CmdTookOver, true, false, (*hearing).tookOver},
+		{phrase.CmdAnotherRod, true, false, (*hearing).anotherRod},
+		{phrase.CmdTestRod, true, false, (*hearing).testRod},
+		{phrase.CmdFlipRod, true, false, (*hearing).flipRod},
 	} {
 		commands[c.name] = c
 	}
@@ -71,6 +72,8 @@ func (h *hearing) command(m phrase.Meaning) answer {
 		return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
 	case c.needsJob && h.job == nil:
 		return h.noJob()
+	case c.leads && !h.mayLead():
+		return h.notLead()
 	}
 	return c.run(h, m)
 }
@@ -95,7 +98,11 @@ func (h *hearing) newJob(m phrase.Meaning) answer {
 	h.chat.Current = h.job.ID
 	h.c.Question, h.c.Unread = nil, nil
 	h.settle()
-	return answer{lines: []string{h.say("new", n), h.say("new.outline")}}
+	lines := []string{h.say("new", n), h.say("new.outline")}
+	if h.m.Deaf {
+		lines = append(lines, h.say("deaf"))
+	}
+	return answer{lines: lines}
 }
 
 // shortName is a job's name as it is kept: one line, no longer than fits a

@@ -23,6 +23,9 @@ type Conversation struct {
 	// Unread remembers, for the newest few messages that gave no reading, at
 	// which station each would have been read: an edit mends them there.
 	Unread []Unheard `json:"unheard,omitempty"`
+	// Keys are the ready answers that the person has before their eyes, as one
+	// text.
+	Keys string `json:"keys,omitempty"`
 	// Told lists what is told once (cautions, what a job lacks).
 	Told []string `json:"told,omitempty"`
 }

@@ -18,6 +18,9 @@ func (h *hearing) edited() {
 	if h.editHeld() {
 		return
 	}
+	if h.m.Overheard && !h.known(h.m.ID) {
+		return // talk, mended
+	}
 	lines := textLines(h.m.Text)
 	gave := map[int]Reading{} // by line: what still counts of what the old text gave
 	stale := map[int]Reading{}
@@ -57,6 +60,12 @@ func (h *hearing) edited() {
 	h.wasWalking = h.wasWalking || h.job.State() == StateWalk
 	h.finish(&a)
 	h.reply(a)
+}
+
+// known says whether anything hangs on a message.
+func (h *hearing) known(message string) bool {
+	return len(h.job.hist.ofMessage(message)) > 0 ||
+		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
 
 // editLine hears one line of an edited text. It reports whether something

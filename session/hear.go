@@ -32,6 +32,13 @@ func Hear(chat Chat, job *Job, c Conversation, m Message) Outcome {
 		h.edited()
 	case Tapped:
 		h.tapped()
+	case Joined:
+		h.joined()
+	case Wordless:
+		h.wordless()
+	}
+	if h.askRights {
+		return Outcome{Chat: chat, Conversation: c, AskRights: true}
 	}
 	return h.outcome()
 }
@@ -53,6 +60,7 @@ type hearing struct {
 	kept  reduce.Station
 
 	wasWalking bool
+	askRights  bool // see Outcome.AskRights
 	events     []Event
 	replies    []Reply
 }
@@ -155,6 +163,9 @@ func (h *hearing) outcome() Outcome {
 // said hears a text: a line, or several.
 func (h *hearing) said() {
 	lines := textLines(h.m.Text)
+	if h.m.Overheard && !slices.ContainsFunc(lines[:min(len(lines), maxLines)], h.meant) {
+		return
+	}
 	switch len(lines) {
 	case 0:
 		h.reply(answer{lines: []string{h.say("empty")}})
@@ -407,6 +418,7 @@ func (h *hearing) reply(a answer) {
 		h.c.Question = nil
 	}
 	if r.Text != "" {
+		h.putKeys(&r)
 		h.replies = append(h.replies, r)
 	}
 	if a.picture {

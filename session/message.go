@@ -21,9 +21,11 @@ type MessageKind uint8
 
 // The kinds of message.
 const (
-	Said   MessageKind = iota + 1 // sent a text
-	Edited                        // changed the text of message ID
-	Tapped                        // tapped a button: Question and Text of its answer
+	Said     MessageKind = iota + 1 // sent a text
+	Edited                          // changed the text of message ID
+	Tapped                          // tapped a button: Question and Text of its answer
+	Joined                          // put the bot into a group
+	Wordless                        // sent something without words: a sticker, a photo
 )
 
 // Place is a job and a station in it: what a sent message asked for.
@@ -43,6 +45,13 @@ type Message struct {
 	Text string
 	// Private says that nobody else is in the chat.
 	Private bool
+	// Overheard says that it was said in a group, but not to the bot.
+	Overheard bool
+	// Deaf says that of this group the adapter hears only what is said to the
+	// bot.
+	Deaf bool
+	// Rights of the person in the chat.
+	Rights Rights
 	// Lang is the platform's word on the person's language: "en", "es" or "".
 	Lang string
 	// ReplyTo is the ID of the person's message that this one replies to.
@@ -65,8 +74,13 @@ type Reply struct {
 	Question int64 `json:"question,omitempty"`
 	// Keys are rows of ready answers; a tap is the same as typing the key.
 	Keys [][]string `json:"keys,omitempty"`
+	// NoKeys takes away the keys that an earlier reply gave.
+	NoKeys bool `json:"no_keys,omitempty"`
 	// Picture asks for the drawing of the job (its id), made when it is sent.
 	Picture string `json:"picture,omitempty"`
+	// Original sends the picture as a file, as it was drawn, and not as a photo
+	// to look at.
+	Original bool `json:"original,omitempty"`
 	// Asks is what the message asks for: a reply to it finds its place.
 	Asks Place `json:"asks,omitzero"`
 	// Live names a message of which only the newest matters: it replaces an
@@ -93,6 +107,9 @@ type Outcome struct {
 	Chat         Chat
 	Conversation Conversation
 	Replies      []Reply
+	// AskRights says that nothing was done, for the rights of the person
+	// decide: the message is to be heard again with Rights found out.
+	AskRights bool
 }
 
 // Chat is what a chat (with its topic) holds for all who are in it. It is a

@@ -1,0 +1,94 @@
+package session
+
+import "strings"
+
+// Code is what the store knows of a code that somebody sent.
+type Code uint8
+
+// What a code can be.
+const (
+	CodeNone   Code = iota // the message holds none
+	CodeClaim              // the one that makes its sender the owner
+	CodeInvite             // one that lets its sender in
+	CodeSpent              // one that was used, or never was one
+)
+
+// Access is what the store knows of who may talk to the bot.
+type Access struct {
+	Owner bool // the person owns the bot
+	Let   bool // the person was let in
+	Open  bool // the chat is a group that somebody who was let in opened
+	Code  Code // of the code in the message
+	// Told says that the person was turned away not long ago.
+	Told bool
+	// Invite is a code that nobody has used, and Link what makes a link of a
+	// code for a person, and for a group: its gap {1} is the code.
+	Invite, Link, GroupLink string
+}
+
+// Admission is what becomes of a message at the door.
+type Admission struct {
+	Hear    bool // the message is for Hear
+	Owner   bool // the person owns the bot from now on
+	Let     bool // the person is let in from now on
+	Open    bool // the chat is open from now on
+	Invite  bool // Access.Invite is an invitation from now on
+	Spend   bool // the code in the message is used up
+	Replies []Reply
+}
+
+// CodeIn is the code that a message holds: what follows start. "" for none.
+func CodeIn(m Message) string {
+	words := strings.Fields(m.Text)
+	if m.Kind != Said || len(words) != 2 || !strings.EqualFold(words[0], "start") || len(words[1]) > 64 {
+		return ""
+	}
+	return words[1]
+}
+
+// asksInvite says whether the message asks for an invitation.
+func asksInvite(m Message) bool {
+	return m.Kind == Said && !m.Overheard && strings.EqualFold(strings.TrimSpace(m.Text), "invite")
+}
+
+// Admit decides at the door. A stranger gets one polite line and changes
+// nothing; in a group of strangers the bot keeps still.
+func Admit(a Access, m Message) Admission {
+	lang := "en"
+	if m.Lang == "es" {
+		lang = "es"
+	}
+	say := func(key Key, args ...any) []Reply {
+		return []Reply{{Text: Say(lang, key, args...), Lang: lang}}
+	}
+	let := a.Owner || a.Let
+	switch {
+	case a.Code == CodeClaim && m.Private:
+		return Admission{Owner: true, Let: true, Spend: true, Replies: say("claimed")}
+	case a.Code == CodeInvite && !let && m.Private:
+		return Admission{Let: true, Spend: true, Replies: say("admitted")}
+	case asksInvite(m) && let:
+		switch {
+		case !a.Owner:
+			return Admission{Replies: say("invite.only")}
+		case !m.Private:
+			return Admission{Replies: say("invite.here")}
+		}
+		text := Say(lang, "invite", strings.ReplaceAll(a.Link, "{1}", a.Invite)) + "\n" +
+			Say(lang, "invite.group", strings.ReplaceAll(a.GroupLink, "{1}", "crew"))
+		return Admission{Invite: true, Replies: []Reply{{Text: text, Lang: lang}}}
+	case a.Open && !m.Private:
+		return Admission{Hear: true}
+	case let && m.Private:
+		return Admission{Hear: true}
+	case let && !m.Overheard:
+		return Admission{Hear: true, Open: true}
+	case let:
+		return Admission{} // talk in a group that the bot is not in use in
+	case !m.Private || a.Told:
+		return Admission{}
+	case a.Code == CodeSpent:
+		return Admission{Replies: say("code.spent")}
+	}
+	return Admission{Replies: say("stranger")}
+}

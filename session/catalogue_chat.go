@@ -1,0 +1,25 @@
+package session
+
+// chatTexts are what is said about chats themselves: who may talk in them, and
+// how much of them is heard.
+var chatTexts = map[Key]text{
+	"wordless": {"Only texts are read here. Send what the rod shows, like 3/8 low.", "Aquí solo se leen textos. Manda lo que marca la regla, como 3/8 bajo."},
+	"joined":   {"Here to keep the field book of a foundation's walk. Open a job: new East house", "Aquí para llevar la libreta de la nivelación. Abre una obra: nuevo Casa este"},
+	"deaf": {
+		"In this group only commands (/new East house) and replies to my messages reach me. To have plain readings heard: make me an administrator here, or switch my privacy mode off and add me again.",
+		"En este grupo solo me llegan comandos (/new Casa este) y respuestas a mis mensajes. Para que oiga lecturas sueltas: hazme administrador aquí, o apaga mi modo de privacidad y agrégame otra vez.",
+	},
+
+	// Who may.
+	"lead.only":    {"The level is chosen, and the walk signed, by whoever opened the job or by an administrator of this group.", "El nivel lo elige, y la obra la firma, quien abrió la obra o un administrador de este grupo."},
+	"lead.unknown": {"It could not be found out whether you are an administrator of this group. Nothing was done; try again in a minute.", "No se pudo saber si eres administrador de este grupo. No se hizo nada; prueba otra vez en un minuto."},
+
+	"stranger":     {"This bot belongs to a crew. Ask its owner for an invitation.", "Este bot es de una cuadrilla. Pide una invitación a su dueño."},
+	"claimed":      {"You own this bot now. To let others in: /invite. To begin: new East house", "Este bot ahora es tuyo. Para dejar entrar a otros: /invite. Para empezar: nuevo Casa este"},
+	"admitted":     {"Welcome. To begin: new East house", "Bienvenido. Para empezar: nuevo Casa este"},
+	"code.spent":   {"That invitation was used or never was one. Ask the owner for another.", "Esa invitación ya se usó o nunca lo fue. Pide otra al dueño."},
+	"invite":       {"Send this to one person; it works once: {1}", "Manda esto a una persona; sirve una vez: {1}"},
+	"invite.group": {"To put the bot into a group: {1}", "Para poner el bot en un grupo: {1}"},
+	"invite.only":  {"Only the owner of this bot invites.", "Solo el dueño de este bot invita."},
+	"invite.here":  {"Invitations are made in the private chat with the bot, where nobody else can take them.", "Las invitaciones se hacen en el chat privado con el bot, donde nadie más las toma."},
+}

@@ -1,0 +1,74 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// keySteps are the amounts that stand on the keys of a direct rod, by unit: a
+// foundation is seldom farther out than these.
+var keySteps = map[reduce.Unit][]reduce.Length{
+	reduce.UnitInch:       {reduce.Inch / 16, reduce.Inch / 8, 3 * reduce.Inch / 16, reduce.Inch / 4},
+	reduce.UnitFoot:       {reduce.Foot / 100, 2 * reduce.Foot / 100, 3 * reduce.Foot / 100, 4 * reduce.Foot / 100},
+	reduce.UnitMillimetre: {2 * reduce.Millimetre, 4 * reduce.Millimetre, 6 * reduce.Millimetre, 8 * reduce.Millimetre},
+}
+
+// keyCommands stand between low and high, or in one row where a rod's figures
+// cannot be foreseen.
+var keyCommands = []phrase.CommandName{phrase.CmdSkip, phrase.CmdUndo, phrase.CmdLeft}
+
+// keys are the ready answers of somebody who walks with a rod: low on the
+// left, high on the right. Every key reads back as what it says.
+func (h *hearing) keys() [][]string {
+	if h.job == nil || h.job.State() != StateWalk || h.c.Asked.IsZero() {
+		return nil
+	}
+	if _, ok := h.heldRod(); !ok {
+		return nil
+	}
+	var middle []string
+	for _, c := range keyCommands {
+		middle = append(middle, commandWord(h.lang, c))
+	}
+	if h.kind() == reduce.Standard {
+		return [][]string{middle}
+	}
+	middle = slices.Insert(middle, 0, h.say("level"))
+	var rows [][]string
+	for i, l := range keySteps[h.job.Unit] {
+		rows = append(rows, []string{h.sided(-l), middle[i], h.sided(l)})
+	}
+	return rows
+}
+
+// commandWord is the first way to say a command in a language.
+func commandWord(lang string, name phrase.CommandName) string {
+	list := phrase.Commands()
+	i := slices.IndexFunc(list, func(c phrase.CommandInfo) bool { return c.Name == name })
+	if lang == "es" && len(list[i].Spanish) > 0 {
+		return list[i].Spanish[0]
+	}
+	return list[i].English[0]
+}
+
+// putKeys puts the keys under a reply, where they are others than those that
+// the person has before their eyes.
+func (h *hearing) putKeys(r *Reply) {
+	if len(r.Buttons) > 0 || r.Text == "" {
+		return // a message carries buttons or keys
+	}
+	keys := h.keys()
+	var rows []string
+	for _, row := range keys {
+		rows = append(rows, strings.Join(row, "\t"))
+	}
+	shown := strings.Join(rows, "\n")
+	if shown == h.c.Keys {
+		return
+	}
+	h.c.Keys = shown
+	r.Keys, r.NoKeys = keys, len(keys) == 0
+}

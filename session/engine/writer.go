@@ -108,7 +108,7 @@ func (e *Engine) writeGroup(group []*op) error {
 		}
 		return nil
 	})
-	if err != nil && false {
+	if err != nil {
 		for _, o := range group {
 			o.err = err
 		}

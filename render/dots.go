@@ -45,9 +45,11 @@ func nearest(at []Pt) []float64 {
 const mostRadius, fairRadius, leastRadius = 15, 12, 3
 
 // setMarks puts the marks on the page, as large as their distances allow.
-// Marks on one spot step aside, each towards the inside of its own loop.
+// Marks on one spot step aside, each towards the inside of its own loop, as far
+// as there is room.
 func (p *plan) setMarks() {
 	size := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0)
+	right := p.pixel(Pt{p.ext.X1, p.ext.Y0}).X + pad // beyond are labels
 	p.px, p.radius = p.px[:0], p.radius[:0]
 	for i, q := range p.at {
 		d := p.near[i] * p.scale
@@ -58,7 +60,7 @@ func (p *plan) setMarks() {
 			c.X -= sign(f.X) * (r + 2)
 			c.Y += sign(f.Y) * (r + 2)
 			for _, o := range p.px {
-				if math.Hypot(o.X-c.X, o.Y-c.Y) < r && c.X+2*r+2 < pageWidth-margin {
+				if math.Hypot(o.X-c.X, o.Y-c.Y) < r && c.X+3.25*r+2 < right {
 					c.X += 2*r + 2
 				}
 			}

@@ -18,7 +18,12 @@ func faults(p *Page) []string {
 	for _, it := range p.Items {
 		for _, v := range []float64{it.Box.X0, it.Box.Y0, it.Box.X1, it.Box.Y1} {
 			if math.IsNaN(v) || math.IsInf(v, 0) {
-				bad("%v %q is nowhere", it.Role, it.Text)
+				bad("role %d %q is nowhere", it.Role, it.Text)
+			}
+		}
+		for _, q := range it.Path {
+			if math.IsNaN(q.X+q.Y) || math.IsInf(q.X+q.Y, 0) {
+				bad("role %d %q has a point nowhere", it.Role, it.Text)
 			}
 		}
 		if b := it.Box; b.X0 < page.X0 || b.Y0 < page.Y0 || b.X1 > page.X1 || b.Y1 > page.Y1 {

@@ -120,8 +120,16 @@ func readPNG(t *testing.T, file string) image.Image {
 	return img
 }
 
-// unlike counts the pixels in which two pictures differ, in size too, and
-// shows them in red on a pale copy of the first.
+// step is by how many steps of ink two colours differ in the channel in which
+// they differ most.
+func step(a, b color.RGBA) float64 {
+	d := max(max(a.R, b.R)-min(a.R, b.R), max(a.G, b.G)-min(a.G, b.G), max(a.B, b.B)-min(a.B, b.B))
+	return float64(d) * (levels - 1) / 255
+}
+
+// unlike counts the pixels in which two pictures differ by more than one step
+// of ink, by which processors that round otherwise may differ, or in size,
+// and shows them in red on a pale copy of the first.
 func unlike(got, want image.Image) (diff *image.RGBA, n int) {
 	all := got.Bounds().Union(want.Bounds())
 	diff = image.NewRGBA(all)
@@ -129,7 +137,7 @@ func unlike(got, want image.Image) (diff *image.RGBA, n int) {
 		for x := all.Min.X; x < all.Max.X; x++ {
 			a, b := color.RGBAModel.Convert(got.At(x, y)).(color.RGBA), color.RGBAModel.Convert(want.At(x, y)).(color.RGBA)
 			diff.SetRGBA(x, y, color.RGBA{192 + a.R/4, 192 + a.G/4, 192 + a.B/4, 255})
-			if in := (image.Point{x, y}); a != b || in.In(got.Bounds()) != in.In(want.Bounds()) {
+			if in := (image.Point{x, y}); step(a, b) > 1 || in.In(got.Bounds()) != in.In(want.Bounds()) {
 				diff.SetRGBA(x, y, color.RGBA{R: 255, A: 255})
 				n++
 			}

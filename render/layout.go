@@ -39,11 +39,12 @@ func Layout(s *Scene) (*Page, error) {
 			return nil, errors.New("no room for the plan")
 		}
 	}
+	p.clear(y, y+p.height)
 	page.Labelled = len(p.labels)
 	p.draw(page)
 	y += p.height
-	if len(which) < said {
-		y = drawMore(page, s, y, len(which), said)
+	if page.Labelled < said {
+		y = drawMore(page, s, y, page.Labelled, said)
 	}
 	y = drawFoot(page, s, y, p.scale)
 	page.Height = int(y + margin)

@@ -308,6 +308,8 @@ func (p *plan) wallRuns(mark int, s side) bool {
 	return false
 }
 
+const wallWidth, leaderWidth = 5, 2
+
 // draw puts walls, leaders, marks and labels on the page.
 func (p *plan) draw(page *Page) {
 	for _, ring := range p.s.Loops {
@@ -316,13 +318,13 @@ func (p *plan) draw(page *Page) {
 			path = append(path, p.pixel(metres(c)))
 		}
 		if len(path) > 1 {
-			page.ring(RoleWall, InkWall, 5, 0, "", path)
+			page.ring(RoleWall, InkWall, wallWidth, 0, "", path)
 		}
 	}
 	for i := range p.labels {
 		l := &p.labels[i]
 		if len(l.path) > 1 {
-			page.stroke(RoleLeader, InkLine, 2, p.s.Marks[l.mark].Name, l.path...)
+			page.stroke(RoleLeader, InkLine, leaderWidth, p.s.Marks[l.mark].Name, l.path...)
 		}
 	}
 	for i := range p.s.Marks {

@@ -76,6 +76,7 @@ type Tick struct {
 }
 
 // Run is one loop unrolled, from its first corner round to that corner again.
+// Corners and points that do not lie from 0 to Length are not drawn.
 type Run struct {
 	Loop    string
 	Length  reduce.Length

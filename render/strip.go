@@ -14,6 +14,7 @@ const (
 	stripLeast  = 46  // of it above and below the zero line, for the labels
 	stripRadius = 8
 	runGap      = 44
+	nameDrop    = 8 // from the strip to its corners' names
 )
 
 // strip is the lower part of the page: walls unrolled along x, heights
@@ -66,7 +67,7 @@ func (s *strip) measure() {
 	}
 	for _, r := range s.Runs {
 		length += inMetres(max(r.Length, 0))
-		for _, q := range r.Points {
+		for _, q := range r.placed() {
 			hi, lo = max(hi, inMetres(q.Height)), min(lo, inMetres(q.Height))
 		}
 	}
@@ -81,6 +82,20 @@ func (s *strip) measure() {
 	s.up = max(stripLeast, hi*s.along*s.times+stripRadius+4)
 	s.down = max(stripLeast, -lo*s.along*s.times+stripRadius+4)
 }
+
+// placed are the points that lie on the run, and drawn: others would stand
+// where no wall is.
+func (r *Run) placed() []RunPoint {
+	var on []RunPoint
+	for _, q := range r.Points {
+		if r.has(q.At) {
+			on = append(on, q)
+		}
+	}
+	return on
+}
+
+func (r *Run) has(at reduce.Length) bool { return 0 <= at && at <= r.Length }
 
 func inMetres(l reduce.Length) float64 { return float64(l) / float64(reduce.Metre) }
 
@@ -111,7 +126,7 @@ func drawStrip(page *Page, data *Strip, y float64) float64 {
 	for i := range s.Runs {
 		s.drawRun(page, i)
 	}
-	return s.zero + s.down + 8 + emSmall
+	return s.zero + s.down + nameDrop + emSmall
 }
 
 // drawLoops names the runs where there is more than one.
@@ -160,7 +175,7 @@ next:
 // drawCorners rules the corners and names them, each run's first before the
 // others; a name that would touch another is left out.
 func (s *strip) drawCorners(page *Page) {
-	y := s.zero + s.down + 6
+	y := s.zero + s.down + nameDrop
 	var taken []Box
 	name := func(x float64, text string) {
 		text = shorten(text, emSmall, true, 160)
@@ -184,6 +199,9 @@ func (s *strip) drawCorners(page *Page) {
 	}
 	for i, r := range s.Runs {
 		for _, c := range r.Corners {
+			if !r.has(c.At) {
+				continue
+			}
 			x := s.starts[i] + inMetres(c.At)*s.along
 			page.stroke(RoleStrip, InkLine, 1.5, "", Pt{x, s.zero - s.up}, Pt{x, s.zero + s.down})
 			if c.At != 0 {
@@ -200,9 +218,10 @@ func (s *strip) drawRun(page *Page, i int) {
 	place := func(q RunPoint) Pt {
 		return Pt{s.starts[i] + inMetres(q.At)*s.along, s.zero - s.rise(q.Height)}
 	}
-	radius := make([]float64, len(r.Points))
+	points := r.placed()
+	radius := make([]float64, len(points))
 	var line []Pt
-	for k, q := range r.Points {
+	for k, q := range points {
 		line, radius[k] = append(line, place(q)), stripRadius
 		if k > 0 { // shapes keep apart from their neighbours
 			d := 0.42 * math.Hypot(line[k].X-line[k-1].X, line[k].Y-line[k-1].Y)
@@ -212,10 +231,10 @@ func (s *strip) drawRun(page *Page, i int) {
 	if len(line) > 1 {
 		page.stroke(RoleStrip, InkLine, 2, "", line...)
 	}
-	for k, q := range r.Points {
+	for k, q := range points {
 		page.stroke(RoleStrip, inkOf(q.Status), 2.5, "", Pt{line[k].X, s.zero}, line[k])
 	}
-	for k, q := range r.Points {
+	for k, q := range points {
 		shape(page, RoleStrip, q.Status, line[k], radius[k], "")
 	}
 }

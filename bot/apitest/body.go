@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"maps"
 	"mime"
 	"mime/multipart"
 	"net/http"
@@ -124,4 +125,14 @@ func (c *call) addParts(parts *multipart.Reader) error {
 			c.order = append(c.order, u)
 		}
 	}
+}
+
+// raw is what was read, for the record of a request that cannot be understood.
+func (c *call) raw() json.RawMessage {
+	all := make(map[string]any)
+	for name, text := range c.form {
+		all[name] = text
+	}
+	maps.Copy(all, c.json)
+	return jsonOf(all)
 }

@@ -1,0 +1,268 @@
+package apitest
+
+import (
+	"encoding/json"
+	"fmt"
+	"slices"
+	"strings"
+)
+
+// A Chat is the hand with which people act in a chat, or in one topic of a
+// forum.
+type Chat struct {
+	srv   *Server
+	id    int64
+	topic int
+}
+
+// ID is the chat's id, as the Bot API has it.
+func (c *Chat) ID() int64 { return c.id }
+
+// Topic is the message_thread_id of the topic, 0 outside of one.
+func (c *Chat) Topic() int { return c.topic }
+
+// User makes a person with an id of their own, who reads English.
+func (s *Server) User(firstName string) User {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.lastID++
+	u := User{ID: s.lastID, FirstName: firstName, LanguageCode: "en"}
+	s.users[u.ID] = u
+	return u
+}
+
+// know remembers a user as they are now. s.mu is held.
+func (s *Server) know(u User) {
+	if u.ID == s.bot.ID || u.ID <= 0 {
+		panic(fmt.Sprintf("apitest: %d is no id of a person", u.ID))
+	}
+	s.users[u.ID] = u
+}
+
+// Private is the user's private chat with the bot. The bot can write there
+// only after the user did.
+func (s *Server) Private(u User) *Chat {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.know(u)
+	if s.chats[u.ID] == nil {
+		c := s.newChat(u.ID, kindPrivate, "")
+		c.person = u
+		c.members[u.ID], c.members[s.bot.ID] = standingMember, standingMember
+	}
+	return &Chat{srv: s, id: u.ID}
+}
+
+// Group makes a supergroup with the bot in it; the first member owns it.
+func (s *Server) Group(title string, members ...User) *Chat {
+	return s.group(kindSupergroup, title, members)
+}
+
+// SmallGroup makes a group as they are before they become supergroups; see
+// [Chat.Migrate].
+func (s *Server) SmallGroup(title string, members ...User) *Chat {
+	return s.group(kindGroup, title, members)
+}
+
+func (s *Server) group(kind, title string, members []User) *Chat {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.lastID++
+	id := -s.lastID
+	if kind == kindSupergroup {
+		id = -1_000_000_000_000 - 2_000_000_000 - s.lastID // beyond 32 bits, as they are
+	}
+	c := s.newChat(id, kind, title)
+	for i, u := range members {
+		s.know(u)
+		c.members[u.ID] = standingMember
+		if i == 0 {
+			c.members[u.ID] = standingOwner
+		}
+	}
+	if len(members) > 0 {
+		s.stand(c, members[0], s.bot, standingMember)
+	}
+	c.members[s.bot.ID] = standingMember
+	return &Chat{srv: s, id: id}
+}
+
+// Chat is the hand for a chat that exists, or nil.
+func (s *Server) Chat(id int64) *Chat {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	if s.chats[id] == nil {
+		return nil
+	}
+	return &Chat{srv: s, id: id}
+}
+
+// by locks, and hands out the chat with the user known and in it. It panics,
+// unlocked, where the user cannot act there.
+func (c *Chat) by(u User) (*chat, func()) {
+	c.srv.mu.Lock()
+	ok := false
+	defer func() {
+		if !ok {
+			c.srv.mu.Unlock()
+		}
+	}()
+	in := c.srv.chats[c.id]
+	c.srv.know(u)
+	if st := in.members[u.ID]; st == "" || st == standingLeft {
+		in.members[u.ID] = standingMember
+	}
+	if in.kind == kindPrivate {
+		if u.ID != in.id {
+			panic(fmt.Sprintf("apitest: %d writes in the private chat of %d", u.ID, in.id))
+		}
+		in.started = true
+	}
+	ok = true
+	return in, c.srv.mu.Unlock
+}
+
+// Say sends a text and returns its message id. If a message of the bot's
+// forces the user to reply, it is the reply to it, as clients make it. The bot
+// is sent it if the group's privacy mode lets it through.
+func (c *Chat) Say(u User, text string) int {
+	in, done := c.by(u)
+	defer done()
+	return c.put(in, &Message{From: u, Text: text, ReplyTo: in.forced[u.ID]})
+}
+
+// Reply sends a text that replies to a message.
+func (c *Chat) Reply(u User, to int, text string) int {
+	in, done := c.by(u)
+	defer done()
+	return c.put(in, &Message{From: u, Text: text, ReplyTo: to})
+}
+
+// Voice sends a voice message.
+func (c *Chat) Voice(u User, data []byte) int { return c.sendFile(u, "voice", "", data, "") }
+
+// Photo sends a picture; its bytes are kept as they are.
+func (c *Chat) Photo(u User, data []byte, caption string) int {
+	return c.sendFile(u, "photo", "", data, caption)
+}
+
+// Document sends a file.
+func (c *Chat) Document(u User, name string, data []byte, caption string) int {
+	return c.sendFile(u, "document", name, data, caption)
+}
+
+func (c *Chat) sendFile(u User, kind, name string, data []byte, caption string) int {
+	in, done := c.by(u)
+	defer done()
+	f := c.srv.keep(kind, name, slices.Clone(data))
+	m := &Message{From: u, Caption: caption}
+	switch kind {
+	case "voice":
+		m.Voice = f
+	case "photo":
+		f.Width, f.Height = 640, 480
+		m.Photo = f
+	default:
+		m.Document = f
+	}
+	return c.put(in, m)
+}
+
+// Send sends a message with more fields, as the Bot API has them: a sticker, a
+// location, what it was forwarded from. It carries no text unless they do.
+func (c *Chat) Send(u User, fields map[string]any) int {
+	in, done := c.by(u)
+	defer done()
+	return c.put(in, &Message{From: u, extra: fields})
+}
+
+// put adds a person's message and sends it to the bot. s.mu is held.
+func (c *Chat) put(in *chat, m *Message) int {
+	m.thread = c.topic
+	m.entities = entitiesOf(m.Text + m.Caption)
+	delete(in.forced, m.From.ID)
+	c.srv.add(in, m)
+	if c.srv.reaches(in, m) {
+		c.srv.push("message", in.id, Limits.UpdateLife, c.srv.api(m, true))
+	}
+	return m.ID
+}
+
+// reaches reports whether the bot is sent a message. With privacy mode on, and
+// without being an administrator, it gets from a group its commands, replies
+// to it and service messages: https://core.telegram.org/bots/features#privacy-mode.
+// s.mu is held.
+func (s *Server) reaches(c *chat, m *Message) bool {
+	switch standing := c.members[s.bot.ID]; {
+	case c.migratedTo != 0 || standing == standingLeft || standing == standingKicked:
+		return false
+	case c.kind == kindPrivate || s.cfg.ReadsAll || standing == standingAdmin || m.Service != "":
+		return true
+	}
+	if to := c.byID[m.ReplyTo]; to != nil && to.From.ID == s.bot.ID {
+		return true
+	}
+	for _, e := range m.entities {
+		e := e.(map[string]any)
+		if e["type"] != "bot_command" || e["offset"] != 0 {
+			continue
+		}
+		word, _, _ := strings.Cut(strings.Fields(m.Text + m.Caption)[0], "\n")
+		_, name, addressed := strings.Cut(word, "@")
+		return !addressed || strings.EqualFold(name, s.bot.Username)
+	}
+	return false
+}
+
+// Edit changes the text, or the caption, of a message of the user's. The same
+// text as before reaches the bot as an edit all the same, as happens.
+func (c *Chat) Edit(u User, id int, text string) error {
+	in, done := c.by(u)
+	defer done()
+	m := in.byID[id]
+	if m == nil || m.From.ID != u.ID {
+		return fmt.Errorf("message %d is not of %s", id, u.FirstName)
+	}
+	if m.file() != nil {
+		m.Caption = text
+	} else {
+		m.Text = text
+	}
+	m.entities, m.Edited = entitiesOf(text), c.srv.cfg.Now()
+	c.srv.wake()
+	if c.srv.reaches(in, m) {
+		c.srv.push("edited_message", in.id, Limits.UpdateLife, c.srv.api(m, true))
+	}
+	return nil
+}
+
+// Delete takes a message away; the bot is not told.
+func (c *Chat) Delete(id int) {
+	c.srv.mu.Lock()
+	defer c.srv.mu.Unlock()
+	in := c.srv.chats[c.id]
+	if m := in.byID[id]; m != nil {
+		in.remove(m)
+		c.srv.wake()
+	}
+}
+
+// Deliver queues an update as it stands, whatever allowed_updates says. If it
+// is an object, the server gives it its update_id. It must be JSON.
+func (s *Server) Deliver(body json.RawMessage) error {
+	var value any
+	if err := json.Unmarshal(body, &value); err != nil {
+		return err
+	}
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.pushRaw("raw", 0, Limits.UpdateLife, func(id int64) json.RawMessage {
+		var o map[string]json.RawMessage
+		if json.Unmarshal(body, &o) != nil || o == nil {
+			return body
+		}
+		o["update_id"] = jsonOf(id)
+		return jsonOf(o)
+	})
+	return nil
+}

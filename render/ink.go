@@ -24,7 +24,7 @@ const (
 )
 
 // levels is how many steps an ink has from paper to full.
-const levels = 16
+const levels = 12
 
 var inkColor = [inks]color.RGBA{
 	InkPaper:  {0xff, 0xff, 0xff, 0xff},

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
 
 	"github.com/shopspring/decimal"
 
@@ -25,6 +26,8 @@ type amount struct {
 	shade int
 	odd   bool // "a low quarter": is low the side, or a light quarter?
 	side  int  // with odd
+	mils  bool // "mil": millimetres to one, thousandths to another
+	inch  bool // inches were said
 }
 
 // term is a number or a fraction in a line.
@@ -72,6 +75,9 @@ func termAt(items []item, i int) (t term, ok bool) {
 		return term{}, false
 	}
 	if items[i].Class == Part {
+		if strings.HasSuffix(items[i].text, "s") {
+			return t, false // eighths: how many?
+		}
 		return term{num: 1, den: items[i].Num, next: i + 1}, true
 	}
 	d, ok := decimalOf(items[i])
@@ -91,10 +97,16 @@ func termAt(items []item, i int) (t term, ok bool) {
 			return term{num: n, den: den, next: i + 3, digits: t.digits}, true
 		}
 	}
-	if i+1 < len(items) && items[i+1].Class == Part {
+	if i+1 < len(items) && counts(n, items[i+1]) {
 		return term{num: n, den: items[i+1].Num, next: i + 2, digits: t.digits}, true
 	}
 	return t, true
+}
+
+// counts says that n counts the parts behind it: three eighths, three eighth.
+// In "eight quarter low" it does not.
+func counts(n int64, it item) bool {
+	return it.Class == Part && (n == 1 || len(it.text) == 1 || strings.HasSuffix(it.text, "s") || n%2 == 1 && n < it.Num)
 }
 
 // isFraction: a term with a slash or a part; a denominator of 0 was written
@@ -107,14 +119,33 @@ func (t term) isFraction(items []item, i int) bool {
 // "and", a tight dash. ok is false where nothing may follow.
 func joined(items []item, i int) int {
 	if i < len(items) && (items[i].Class == AndWord || items[i].is("-") && !items[i].before && !items[i].after) {
+		if items[i].is("-") && i+1 < len(items) && items[i+1].Class == Part {
+			return i // 1-half
+		}
 		return i + 1
 	}
 	return i
 }
 
+// joinedFeet is joined behind a count of feet, where a comma or a loose dash
+// may stand too: 4' - 7".
+func joinedFeet(items []item, i int) int {
+	if i < len(items) && items[i].is(",") {
+		i++
+	}
+	if i < len(items) && items[i].is("-") && items[i].before == items[i].after {
+		return i + 1
+	}
+	return joined(items, i)
+}
+
 func unitAt(items []item, i int) (reduce.Length, int) {
 	if i < len(items) && items[i].Class == UnitWord {
-		return items[i].Length, i + 1
+		n := i + 1
+		if n < len(items) && items[n].is(".") && !items[n].before {
+			n++ // 4 ft. 7 in.
+		}
+		return items[i].Length, n
 	}
 	// half an inch, half of an inch
 	j := i
@@ -125,6 +156,11 @@ func unitAt(items []item, i int) (reduce.Length, int) {
 		return items[j].Length, j + 1
 	}
 	return 0, i
+}
+
+// unitNames are the units as answers write them.
+var unitNames = map[reduce.Length]string{
+	reduce.Inch: "in", reduce.Foot: "ft", reduce.Millimetre: "mm", reduce.Centimetre: "cm", reduce.Metre: "m",
 }
 
 // parts of an inch that rules show.
@@ -176,13 +212,19 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 		return c.feet(items, t, j, start)
 	case u != 0 && u != reduce.Inch:
 		a.value, a.why = ofDecimal(t.dec, u)
-		a.text = spanText(items[start:j])
+		a.text = t.dec.String() + " " + unitNames[u]
+		a.mils = c.Unit != reduce.UnitMillimetre && (items[t.next].text == "mil" || items[t.next].text == "mils")
 		return a, j, true
 	}
 	if k := joined(items, j); t.whole {
 		if f, ok := termAt(items, k); ok && f.isFraction(items, k) && (k > j || f.shade == 0) {
 			a.set(t.dec, f, reduce.Inch)
-			_, n := unitAt(items, f.next)
+			if k == j && u == 0 && items[k].Class == Part && a.why.Code == "" {
+				// Eight quarter: 8 1/4, or was a word lost?
+				a.why, a.ways = Why{WhyTwoWays, []string{spanText(items[start:f.next])}}, []string{a.text}
+			}
+			v, n := unitAt(items, f.next)
+			a.inch = u != 0 || v != 0
 			return a, n, true
 		}
 		// Feet and inches without their marks: 4-7-3/8, four seven and three
@@ -220,7 +262,7 @@ func (c Context) feet(items []item, t term, j, start int) (a amount, next int, o
 	if !t.whole {
 		return a, j, true
 	}
-	k := joined(items, j)
+	k := joinedFeet(items, j)
 	w, ok := termAt(items, k)
 	if !ok {
 		return a, j, true
@@ -359,6 +401,9 @@ func spanText(items []item) string {
 	for i, it := range items {
 		if i > 0 && it.before {
 			s += " "
+		}
+		if it.Class == Cardinal {
+			it.text = strconv.FormatInt(it.Num, 10)
 		}
 		s += it.text
 	}

@@ -7,7 +7,20 @@ import (
 )
 
 // polite words may stand at either end of a command.
-var polite = map[string]bool{"please": true, "pls": true, "hey": true, "por": true, "favor": true, "porfa": true, "thanks": true, "gracias": true}
+var polite = wordSet("please pls hey ok okay thanks por favor porfa gracias")
+
+// lead words may stand before a command that takes nothing: "give me the
+// summary".
+var lead = wordSet("can could would you i we want to the a me give show send see let lets get bring " +
+	"puedes quiero ver dame danos manda mandame muestra muestrame ensena ensename el la los las un una")
+
+func wordSet(words string) map[string]bool {
+	out := map[string]bool{}
+	for _, w := range strings.Fields(words) {
+		out[w] = true
+	}
+	return out
+}
 
 // command reads a line as a command; ok is false where it is none.
 func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool) {
@@ -23,15 +36,26 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 		text = strings.TrimSpace(strings.ReplaceAll(head, "_", " ") + " " + rest)
 	}
 	fields := strings.Fields(text)
+	// said is how many more words the line has, as sent, before a command's
+	// argument.
+	said := 0
+	if slash {
+		said = -strings.Count(strings.Fields(folded)[0], "_")
+	}
 	for len(fields) > 1 && polite[fields[0]] {
-		fields = fields[1:]
+		fields, said = fields[1:], said+1
 	}
 	for len(fields) > 1 && polite[fields[len(fields)-1]] {
 		fields = fields[:len(fields)-1]
 	}
 	text = strings.Join(fields, " ")
-	if w, ok := exactWays[text]; ok {
-		return c.plain(m, w, text), true
+	for rest := fields; len(rest) > 0; rest = rest[1:] {
+		if t := strings.Join(rest, " "); exactWays[t].info != nil {
+			return c.plain(m, exactWays[t], t), true
+		}
+		if !lead[rest[0]] {
+			break
+		}
 	}
 	if k, ok := c.size(m, text); ok {
 		return k, true
@@ -44,7 +68,7 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 		if !ok {
 			continue
 		}
-		k := c.withArg(m, w, strings.Join(fields[:n], " "), strings.Join(fields[n:], " "), n)
+		k := c.withArg(m, w, strings.Join(fields[:n], " "), strings.Join(fields[n:], " "), n+said)
 		if k.Kind != Command && !slash {
 			if r := c.reading(m, items); r.Kind == Reading {
 				return r, true

@@ -24,24 +24,24 @@ func ways(s string) []string {
 // commandTable is the one table of the words of commands. Of two ways that
 // fit, the longer one counts.
 var commandTable = []CommandInfo{
-	{CmdUndo, ways("undo|take that back|take it back|scratch that|oops|undo that|cancel that|delete that|strike that"),
-		ways("borra|borrar|deshacer|deshaz|quita eso|borra eso|me equivoque|borralo"), "undo"},
-	{CmdSkip, ways("skip|skip it|skip that|skip this one|pass|next one"), ways("salta|saltar|saltalo|brinca|paso|omitir"), "skip"},
-	{CmdLeft, ways("left|what's left|whats left|what is left|what's left to do|remaining|whats missing|what's missing|how many left|how many more"),
-		ways("falta|que falta|faltan|cuantos faltan|cuanto falta|cuales faltan"), "left"},
-	{CmdPicture, ways("picture|pic|drawing|show me the picture|show picture|show me|send picture|send me the picture|the picture|draw it|plan|map|photo"),
-		ways("dibujo|plano|imagen|muestra el dibujo|manda el dibujo|foto|muestrame el dibujo"), "picture"},
-	{CmdSummary, ways("summary|sum up|results|report|how does it look|total"), ways("resumen|resultado|resultados|reporte"), "summary"},
-	{CmdShims, ways("shims|shim plan|shim list|how many shims"), ways("calzas|plan de calzas|lista de calzas|cunas"), "shims"},
-	{CmdBumped, ways("bumped|they bumped the laser|bumped the laser|the laser was bumped|laser bumped|i bumped the laser|somebody bumped the laser|someone bumped the laser|laser got bumped|kicked the laser|laser was hit"),
-		ways("golpeado|golpearon el laser|golpee el laser|pegaron al laser|le pegaron al laser|laser golpeado|movieron el laser sin querer"), "bumped"},
-	{CmdMoved, ways("moved|moved the laser|i moved the laser|laser moved|we moved the laser|the laser moved|new setup|new set-up|new set up|laser is moved"),
-		ways("movido|movi el laser|movimos el laser|laser movido|nueva posicion|movieron el laser"), "moved"},
-	{CmdHelp, ways("help|what can you do|how does this work|commands|start|?|menu"), ways("ayuda|que puedes hacer|comandos|como funciona|que sabes hacer"), "help"},
-	{CmdDone, ways("done|finished|all done|that's it|thats it|that's all|end round|end|i'm done|we're done|finish"),
-		ways("listo|terminado|termine|ya|acabe|terminamos|fin|ya acabe|ya esta|ya termine"), "done"},
-	{CmdRepeat, ways("repeat|say again|again|what|what now|say that again|come again|where am i|which one|what's next|whats next|next"),
-		ways("repite|otra vez|repetir|como|cual sigue|que sigue|donde voy|cual"), "repeat"},
+	{CmdUndo, ways("undo|take that back|take it back|scratch that|oops|undo that|undo it|undo last|undo the last one|undo that last one|undo that one|take the last one back|scratch the last one|" +
+		"cancel that|cancel it|delete that|delete it|delete last|delete the last one|remove that|remove last|remove the last one|erase that|erase it|strike that|that was wrong|that's wrong|that is wrong|my mistake|my bad"),
+		ways("borra|borrar|deshacer|deshaz|quita eso|borra eso|borralo|borra la ultima|borra el ultimo|borra lo ultimo|quita la ultima|quita el ultimo|quitalo|deshaz eso|deshazlo|cancela|cancelalo|me equivoque|estaba mal|eso estaba mal"), "undo"},
+	{CmdSkip, ways("skip|skip it|skip that|skip this one|skip this|skip that one|skip for now|skip it for now|pass|next one|can't reach it|can't reach that one|can't get to it|can't get it|cannot reach it"), ways("salta|saltar|saltalo|saltatelo|salta este|salta esta|salta ese|salta esa|brinca|brincalo|brincatelo|paso|omitir|omite|omitelo|no alcanzo|no llego"), "skip"},
+	{CmdLeft, ways("left|what's left|whats left|what is left|what's left to do|what's left to shoot|what's left to read|remaining|what's remaining|what is remaining|how many are left|how many to go|what do i have left|what do we have left|what am i missing|what are we missing|whats missing|what's missing|how many left|how many more"),
+		ways("falta|que falta|que me falta|que nos falta|que queda|cuantos quedan|cuantos me faltan|faltan|cuantos faltan|cuanto falta|cuales faltan"), "left"},
+	{CmdPicture, ways("picture|pic|drawing|sketch|show me the picture|show picture|show me|send picture|send me the picture|the picture|draw it|plan|map|photo"),
+		ways("dibujo|plano|imagen|croquis|muestra el dibujo|manda el dibujo|foto|muestrame el dibujo"), "picture"},
+	{CmdSummary, ways("summary|sum up|sum it up|how are we doing|how are we looking|results|report|how does it look|total"), ways("resumen|resultado|resultados|reporte"), "summary"},
+	{CmdShims, ways("shims|shim plan|shim list|how many shims|what shims|what shims do i need|what shims do we need|which shims"), ways("calzas|plan de calzas|lista de calzas|cunas|cuantas calzas|que calzas|que calzas necesito"), "shims"},
+	{CmdBumped, slices.Concat(ways("bumped"), bumpedEnglish()), slices.Concat(ways("golpeado|movieron el laser sin querer"), bumpedSpanish()), "bumped"},
+	{CmdMoved, ways("moved|moved laser|moved the tripod|tripod moved|the tripod moved|laser is in a new spot|the laser is in a new spot|set up again|new spot for the laser|moved the laser|i moved the laser|laser moved|we moved the laser|the laser moved|new setup|new set-up|new set up|laser is moved"),
+		ways("movido|movi el laser|movi el tripie|movi el tripode|movimos el tripie|movimos el tripode|cambie el laser de lugar|cambiamos el laser de lugar|movimos el laser|laser movido|nueva posicion|movieron el laser"), "moved"},
+	{CmdHelp, ways("help|help me|what can i say|what can i do|how do i use this|what can you do|how does this work|commands|start|?|menu"), ways("ayuda|ayudame|que puedo decir|que puedo hacer|que puedes hacer|comandos|como funciona|que sabes hacer"), "help"},
+	{CmdDone, ways("done|finished|all done|that's it|thats it|that's all|end round|end|i'm done|i am done|we are done|that's everything|that's the last one|that was the last one|done with this round|we're done|finish"),
+		ways("listo|terminado|termine|ya|acabe|ya terminamos|acabamos|ya acabamos|ya quedo|eso es todo|es todo|ya es todo|terminamos|fin|ya acabe|ya esta|ya termine"), "done"},
+	{CmdRepeat, ways("repeat|repeat that|repeat it|say again|say it again|where was i|where were we|which one is next|what is next|again|what|what now|say that again|come again|where am i|which one|what's next|whats next|next"),
+		ways("repite|repitelo|repite eso|otra vez|otra vez por favor|en donde voy|repetir|como|cual sigue|que sigue|donde voy|cual"), "repeat"},
 	{CmdNew, ways("new …|new job …|open job …|open …"), ways("nuevo …|nueva …|nueva obra …|nuevo trabajo …|abre …|obra nueva …|trabajo nuevo …"), "new East house"},
 	{CmdOutline, ways("walls …|outline …"), ways("muros …|contorno …|paredes …"), "40x28"},
 	{CmdPiers, ways("piers …|pads …|pier at …|piers at …"), ways("pilares …|zapatas …"), "piers 10,14 20,14"},
@@ -65,7 +65,7 @@ var commandTable = []CommandInfo{
 
 	{CmdReference, ways("reference …|ref …|reference is …"), ways("referencia …"), "reference c2"},
 	{CmdOtherWay, ways("other way|the other way|other way round|other way around|other direction|reverse|going the other way|go the other way"),
-		ways("otro lado|al reves|por el otro lado|al otro lado|otra direccion"), "other way"},
+		ways("otro lado|el otro lado|por otro lado|al reves|por el otro lado|al otro lado|otra direccion"), "other way"},
 	{CmdNoBeam, ways("no beam|no beam …|no beam at …|no laser|no laser at …|can't see the laser|cannot see the laser|no signal|no signal at …|blocked"),
 		ways("sin rayo|sin rayo …|sin laser|sin laser …|no llega el rayo|no llega el rayo …|no hay rayo|no hay laser|sin senal"), "no beam c3+8"},
 	{CmdSurface, ways("surface …|on concrete|on shims|on plate|on the plate"), ways("superficie …"), "surface concrete"},
@@ -81,6 +81,38 @@ var commandTable = []CommandInfo{
 	{CmdLanguage, ways("english|in english|language …"), ways("espanol|en espanol|idioma …"), "english"},
 	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("nada|dejalo|olvidalo"), "no"},
 	{CmdGrind, ways("grinding costs …|grind at most …"), ways("esmerilar cuesta …|esmerilar maximo …"), "grinding costs 4"},
+}
+
+// bumpedEnglish is who did what to the laser: they bumped the laser, the
+// tripod got kicked.
+func bumpedEnglish() []string {
+	var out []string
+	for _, thing := range []string{"laser", "tripod"} {
+		for _, did := range []string{"bumped", "kicked", "hit", "knocked"} {
+			for _, who := range []string{"", "i ", "we ", "they ", "he ", "somebody ", "someone "} {
+				out = append(out, who+did+" the "+thing)
+			}
+			for _, the := range []string{"", "the "} {
+				for _, got := range []string{" ", " got ", " was "} {
+					out = append(out, the+thing+got+did)
+				}
+			}
+		}
+	}
+	return out
+}
+
+// bumpedSpanish is the same: le pegaron al láser, golpearon el tripié.
+func bumpedSpanish() []string {
+	var out []string
+	for _, thing := range []string{"laser", "tripie", "tripode"} {
+		for _, did := range []string{"golpee el", "golpeamos el", "golpearon el", "patee el", "patearon el", "pegaron al",
+			"le pegue al", "le pegamos al", "le pegaron al"} {
+			out = append(out, did+" "+thing)
+		}
+		out = append(out, thing+" golpeado")
+	}
+	return out
 }
 
 // Commands is the table, for help, keyboards and grammars.

@@ -38,6 +38,12 @@ func (it item) number() (int64, bool) {
 	return 0, false
 }
 
+// whole is the item's whole number, 0 where it is none.
+func (it item) whole() int64 {
+	n, _ := it.number()
+	return min(n, maxNumber)
+}
+
 // digitParts are the letters that count parts of an inch behind a digit.
 var digitParts = map[string]int64{"e": 8, "s": 16, "q": 4}
 
@@ -61,18 +67,56 @@ func itemise(tokens []token) []item {
 				it.Word = w
 			}
 		case word:
+			if n := len(out); n > 0 && !it.before && ordinals[t.text] && ordinal(out, t.text) {
+				i++
+				continue
+			}
 			it = wordItem(it, out)
 		}
 		i++
+		if n := len(out); n > 1 && it.spelled && it.Lang == "es" && it.Num > 0 && it.Num < 10 && out[n-1].Class == AndWord &&
+			out[n-2].spelled && out[n-2].Lang == "es" && out[n-2].Num >= 30 && !partAt(tokens, i) {
+			// cincuenta y cinco; but treinta y tres octavos is 30 3/8.
+			out = out[:n-1]
+		}
 		if n := len(out); it.Class == Cardinal && it.spelled && it.Num > 0 && it.Num < 10 && n > 0 &&
 			out[n-1].spelled && out[n-1].Class == Cardinal && out[n-1].Num >= 20 && out[n-1].Num%10 == 0 {
 			out[n-1].Num += it.Num
-			out[n-1].after = it.after
+			out[n-1].text, out[n-1].after = strconv.FormatInt(out[n-1].Num, 10), it.after
 			continue
 		}
 		out = append(out, it)
 	}
 	return out
+}
+
+// ordinals stand behind the figures of a part: 3/8ths, 5 32nds.
+var ordinals = map[string]bool{"th": true, "ths": true, "nd": true, "nds": true}
+
+// ordinal takes an ordinal's ending behind a number; ok is false where the
+// number is no part of an inch.
+func ordinal(out []item, ending string) bool {
+	last := &out[len(out)-1]
+	den, ok := last.number()
+	if !ok || last.Class != digits || den < 4 || !shownParts[den] {
+		return false
+	}
+	if n := len(out); n < 2 || !out[n-2].is("/") {
+		last.Word = Word{Text: last.text + ending, Class: Part, Num: den}
+		last.text += ending
+	}
+	last.after = true
+	return true
+}
+
+// partAt says that a part of an inch stands at tokens[i]: octavos.
+func partAt(tokens []token, i int) bool {
+	return i < len(tokens) && tokens[i].kind == word && wordIndex[tokens[i].text].Class == Part
+}
+
+// pluralPart says that a word counts parts, as in three eighths.
+func pluralPart(text string) bool {
+	return wordIndex[text].Class == Part && strings.HasSuffix(text, "s")
 }
 
 func wordItem(it item, before []item) item {

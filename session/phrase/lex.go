@@ -12,7 +12,7 @@ const maxRunes = 300
 var foldedRunes = map[rune]string{
 	'−': "-", '–': "-", '—': "-", '‐': "-", '‑': "-", '﹣': "-", '－': "-", '＋': "+", '＝': "=", '／': "/", '⁄': "/", '÷': "/",
 	'’': "'", '‘': "'", '′': "'", '`': "'", '´': "'", '“': "\"", '”': "\"", '″': "\"", '＂': "\"", '˝': "\"", '×': "x", '✕': "x",
-	'…': " ", '，': ",", '．': ".", '：': ":", '¿': " ", '¡': " ", '？': "?",
+	'≈': "~", '±': "~", '∼': "~", '≤': "<", '≥': ">", '…': " ", '，': ",", '．': ".", '：': ":", '¿': " ", '¡': " ", '？': "?",
 	'½': "1/2", '¼': "1/4", '¾': "3/4", '⅛': "1/8", '⅜': "3/8", '⅝': "5/8", '⅞': "7/8", '⅓': "1/3", '⅔': "2/3",
 	'á': "a", 'é': "e", 'í': "i", 'ó': "o", 'ú': "u", 'ü': "u", 'ñ': "n",
 	'à': "a", 'è': "e", 'ì': "i", 'ò': "o", 'ù': "u",
@@ -44,10 +44,13 @@ func fold(line string) string {
 			b.WriteRune(r)
 		case unicode.IsSpace(r):
 			b.WriteByte(' ')
-		case r == '\u200d' || r == '\ufe0f' || r == '\u0301' || r == '\u0303' || unicode.Is(unicode.Cf, r):
+		case r == '\u200d' || r == '\ufe0f' || r == '\u0301' || r == '\u0303' || r == '\u0308' || unicode.Is(unicode.Cf, r):
 			continue
 		case unicode.IsLetter(r) || r >= ' ' && r < 0x7f:
 			b.WriteRune(r)
+		case unicode.IsNumber(r) || unicode.Is(unicode.Sm, r):
+			// ³, ∞: what it says is not known, but it says something.
+			b.WriteByte('~')
 		default:
 			b.WriteByte(' ')
 		}
@@ -89,10 +92,27 @@ func lex(folded string) []token {
 	for s := state(lexSpace); s != nil; {
 		s = s(l)
 	}
+	l.out = unhyphened(l.out)
 	for i := range l.out {
 		l.out[i].after = i+1 == len(l.out) || l.out[i+1].space
 	}
 	return l.out
+}
+
+// unhyphened takes out the hyphens that join words: three-eighths, fifty-five,
+// 3-eighths and 2-inch. Between figures a dash stays: 1-3/8.
+func unhyphened(in []token) []token {
+	out := in[:0]
+	for i := 0; i < len(in); i++ {
+		t := in[i]
+		if i > 0 && i+1 < len(in) && t.text == "-" && !t.space && !in[i+1].space && in[i+1].kind == word &&
+			(in[i-1].kind == word || in[i-1].kind == number && (pluralPart(in[i+1].text) || wordIndex[in[i+1].text].Class == UnitWord)) {
+			in[i+1].space = true
+			continue
+		}
+		out = append(out, t)
+	}
+	return out
 }
 
 func lexSpace(l *lexer) state {

@@ -62,7 +62,20 @@ func (c Context) reading(m Meaning, items []item) Meaning {
 			return ask
 		}
 	}
-	return c.judge(m, prefix, c.scan(rest))
+	s := c.scan(rest)
+	if m.Named && loneDash(rest) {
+		// c3 - 3/8 high, c3 - level: the dash is no sign.
+		if t := c.scan(rest[1:]); len(t.sides) > 0 || t.on {
+			s = t
+		}
+	}
+	return c.judge(m, prefix, s)
+}
+
+// loneDash says that items, behind a station, begin with a dash that does not
+// lean on a figure: a minus, or a dash between the two.
+func loneDash(items []item) bool {
+	return len(items) > 0 && items[0].is("-") && (items[0].after || !items[0].before)
 }
 
 // unclear asks back where a sign behind a station may belong to either.
@@ -80,14 +93,44 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		text := num + "/" + n.rest[min(1, len(n.rest)-1)].text
 		m.Named, m.Station = false, c.Asked
 		return m.ask(Why{WhyTwoWays, []string{text}}, c.answers(m, "", text, 0)...), true
-	case first.is("-") && first.before && first.after && len(n.rest) > 1:
+	case c.lostPlus(m.Station, n.rest):
+		// c3 8 3/8 low: c3+8, or 8 3/8 in?
+		s := c.scan(n.rest)
+		inches := s.amounts[0].text
+		_, part, _ := strings.Cut(inches, " ")
+		past := reduce.Along(m.Station.Number, reduce.Length(n.rest[0].whole())*c.Outline.Grid.Mark)
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, append(
+			c.sided(m, past.Name(c.Outline.Grid.Mark)+" ", part, s),
+			c.sided(m, prefix, strings.Replace(inches, " ", "-", 1), s)...)...), true
+	case loneDash(n.rest) && len(n.rest) > 1:
 		s := c.scan(n.rest[1:])
 		if len(s.amounts) != 1 || len(s.sides) > 0 {
 			return m, false
 		}
+		if c.Rod == reduce.Standard {
+			return m.ask(Why{WhyDash, []string{m.Said}}, c.thatRead(prefix+s.amounts[0].text)...), true
+		}
 		return m.ask(Why{WhyDash, []string{m.Said}}, c.answers(m, prefix, s.amounts[0].text, s.shade)...), true
 	}
 	return m, false
+}
+
+// lostPlus says that a whole number and a fraction stand behind a corner, and
+// that the number could be the distance to a mark of its wall.
+func (c Context) lostPlus(corner reduce.Station, rest []item) bool {
+	if c.Rod == reduce.Standard || !corner.IsCorner() || len(rest) < 2 || rest[1].is("-") {
+		return false
+	}
+	past := reduce.Length(rest[0].whole()) * c.Outline.Grid.Mark
+	if g := c.Outline.Grid; past <= 0 || g.Spacing <= 0 || past%g.Spacing != 0 {
+		return false
+	}
+	s := c.scan(rest)
+	if len(s.amounts) != 1 || !s.amounts[0].frac || !strings.Contains(s.amounts[0].text, " ") || rest[1].Class == UnitWord || rest[1].Class == AndWord {
+		return false
+	}
+	_, _, ok := c.resolve(reduce.Along(corner.Number, past))
+	return ok
 }
 
 func (c Context) plusWays(m Meaning, prefix string, n named) []string {
@@ -190,7 +233,9 @@ func (c Context) sided(m Meaning, prefix, text string, s scan) []string {
 func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 	on := c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
 	switch {
-	case s.vague != "" && (s.unknown == "" || m.Named):
+	case s.vague != "" && !m.Named && (s.unknown != "" || len(s.sides) == 1 && s.vague == s.spot && signText(s.vague)):
+		return m.refuse(WhyNotUnderstood, m.Said)
+	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on...)
 	case s.unknown != "" && !m.Named:
 		return m.refuse(WhyNotUnderstood, m.Said)
@@ -203,6 +248,9 @@ func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 	}
 	return m.refuse(WhyNotUnderstood, m.Said)
 }
+
+// signText says that a word is a bare sign: nothing else was sent.
+func signText(w string) bool { return w == "-" || w == "+" }
 
 func orEnglish(lang string) string {
 	if lang == "es" {

@@ -79,13 +79,17 @@ func checkRow(t *testing.T, c phrase.Context, r row) {
 }
 
 func TestDirectRows(t *testing.T) {
-	for _, r := range rows(t, "phrases.tsv") {
-		checkRow(t, yard(t, reduce.Direct, reduce.UnitInch), r)
+	for _, file := range []string{"phrases.tsv", "crew.tsv"} {
+		for _, r := range rows(t, file) {
+			checkRow(t, yard(t, reduce.Direct, reduce.UnitInch), r)
+		}
 	}
 }
 
 func TestStandardRows(t *testing.T) {
-	for _, r := range rows(t, "phrases-standard.tsv") {
-		checkRow(t, yard(t, reduce.Standard, reduce.UnitInch), r)
+	for _, file := range []string{"phrases-standard.tsv", "crew-standard.tsv"} {
+		for _, r := range rows(t, file) {
+			checkRow(t, yard(t, reduce.Standard, reduce.UnitInch), r)
+		}
 	}
 }

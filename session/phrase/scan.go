@@ -3,7 +3,10 @@ package phrase
 // scan is what a line holds besides its station.
 type scan struct {
 	amounts []amount
-	sides   []int // +1 high, −1 low, as signs and words give them
+	sides   []int  // +1 high, −1 low, as signs and words give them
+	spot    string // the last word that says how the spot is: low
+	need    bool   // needs, should: the rest is wanted, not so
+	loose   bool   // low quarter: a quarter that is low, or a light one
 	either  string
 	on      bool
 	good    bool
@@ -33,6 +36,9 @@ func (c Context) scan(items []item) scan {
 			if a.odd {
 				s.sides = append(s.sides, a.side)
 			}
+			if a.mils {
+				s.vague = items[next-1].text
+			}
 			i = next
 			continue
 		}
@@ -41,13 +47,19 @@ func (c Context) scan(items []item) scan {
 		case symbol:
 			next = s.symbol(items, i)
 		case MinusWord:
-			s.sides = append(s.sides, -1)
+			s.signed(items, i, -1)
 		case PlusWord:
+			s.signed(items, i, 1)
+		case CutWord:
 			s.sides = append(s.sides, 1)
-		case HighWord, CutWord:
-			s.sides = append(s.sides, 1)
-		case LowWord, RaiseWord:
+		case RaiseWord:
 			s.sides = append(s.sides, -1)
+		case HighWord:
+			s.sideWord(items, i, 1)
+		case LowWord:
+			s.sideWord(items, i, -1)
+		case Need:
+			s.need = true
 		case EitherWord:
 			s.either = it.text
 		case OnWord:
@@ -86,22 +98,68 @@ func (s *scan) onWord(items []item, i int) {
 	s.on = true
 }
 
+// sideWord takes high, low and their like.
+func (s *scan) sideWord(items []item, i, side int) {
+	w := items[i]
+	s.sides, s.spot = append(s.sides, side), w.text
+	if i+1 >= len(items) {
+		return
+	}
+	switch next := items[i+1]; {
+	case measureWords[w.text] && beginsAmount(items[i+1:]):
+		// Under 1/4: low by that much, or less than that much?
+		s.vague = w.text
+	case next.Class == Part:
+		u, _ := unitAt(items, i+2)
+		s.loose = s.loose || u == 0
+	}
+}
+
+// measureWords say, before an amount, that it is more or less than that.
+var measureWords = map[string]bool{"over": true, "under": true, "above": true, "below": true}
+
+// signed takes a minus or a plus. Behind the figure it could also mean a
+// little more or less: 3/8+.
+func (s *scan) signed(items []item, i, side int) {
+	it := items[i]
+	if !beginsAmount(items[i+1:]) {
+		if it.Class == symbol && it.before && it.after && i+1 < len(items) && sideClass(items[i+1].Class) {
+			return // 3/8 - low: a dash
+		}
+		s.vague = it.text
+	}
+	s.sides, s.spot = append(s.sides, side), it.text
+}
+
+func sideClass(c Class) bool { return c == HighWord || c == LowWord || c == RaiseWord || c == CutWord }
+
+// beginsAmount says that an amount stands at the head of items, or behind
+// words that carry nothing.
+func beginsAmount(items []item) bool {
+	for _, it := range items {
+		switch it.Class {
+		case Filler, HeavyWord, ShyWord:
+			continue
+		case digits, Cardinal, Part, Article, UnitWord:
+			return true
+		case symbol:
+			if it.is("(") {
+				continue
+			}
+		}
+		return false
+	}
+	return false
+}
+
 func (s *scan) symbol(items []item, i int) int {
 	switch it := items[i]; it.text {
-	case "-", "+":
-		if i+1 >= len(items) {
-			s.vague = it.text
-			break
-		}
-		if it.text == "-" {
-			s.sides = append(s.sides, -1)
-		} else {
-			s.sides = append(s.sides, 1)
-		}
-	case "?":
-		s.vague = "?"
-	case "~":
-		s.vague = "~"
+	case "-":
+		s.signed(items, i, -1)
+	case "+":
+		s.signed(items, i, 1)
+	case "?", "~":
+		s.vague = it.text
 	case ".", "!", ",", ":", ";", "=", "(", ")", "*", "@", "#", "&", "'", "\"":
 	default:
 		if s.unknown == "" {
@@ -121,4 +179,12 @@ func (s *scan) side() (side int, ok bool) {
 		side = k
 	}
 	return side, true
+}
+
+// wanted is the word that a need is about.
+func (s *scan) wanted() string {
+	if s.spot != "" {
+		return s.spot
+	}
+	return "on"
 }

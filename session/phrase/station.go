@@ -28,7 +28,7 @@ func findStation(items []item, mark reduce.Length) (named, bool) {
 		return n, true
 	}
 	for i := 1; i < len(items); i++ {
-		if k := items[i].Class; k != CornerWord && k != PierWord && k != BenchWord && k != TurnWord {
+		if k := items[i].Class; k != CornerWord && k != PierWord && k != BenchWord && k != TurnWord || compared(items[:i]) {
 			continue
 		}
 		if n, ok := stationAt(items[i:], mark); ok && onlyFillers(n.rest) {
@@ -37,6 +37,22 @@ func findStation(items []item, mark reduce.Length) (named, bool) {
 		}
 	}
 	return named{}, false
+}
+
+// compared says that the station behind items is what a spot is compared
+// with: "3/8 low of c1", "3/8 below c3".
+func compared(items []item) bool {
+	for i := len(items) - 1; i >= 0; i-- {
+		it := items[i]
+		switch it.text {
+		case "the", "la", "el":
+			continue
+		case "of", "de", "del", "que", "arriba de", "arriba del", "abajo de", "abajo del", "encima", "debajo":
+			return true
+		}
+		return measureWords[it.text] || it.Class == unknown
+	}
+	return false
 }
 
 func onlyFillers(items []item) bool {
@@ -71,7 +87,7 @@ func stationAt(items []item, mark reduce.Length) (named, bool) {
 	case digits:
 		// 3+8: a corner without its letter.
 		if i+2 < len(items) && items[i+1].is("+") && !items[i+1].before && !items[i+1].after && items[i+2].Class == digits && i+3 < len(items) {
-			if n, ok := head.number(); ok && n > 0 && n < 10000 {
+			if n, ok := head.number(); ok && n < maxNumber {
 				s := reduce.Corner(int(n))
 				return along(s, items[i+1:], i+1, mark)
 			}
@@ -82,7 +98,7 @@ func stationAt(items []item, mark reduce.Length) (named, bool) {
 	}
 	i++
 	if i < len(items) {
-		if n, ok := items[i].number(); ok && n > 0 && n < 10000 && !(kind == reduce.Benchmark && (items[i].before || items[i].Class != digits)) {
+		if n, ok := items[i].number(); ok && n < maxNumber && !(kind == reduce.Benchmark && (items[i].before || items[i].Class != digits)) {
 			s := reduce.Station{Kind: kind, Number: int(n)}
 			return along(s, items[i+1:], i+1, mark)
 		}
@@ -96,6 +112,10 @@ func stationAt(items []item, mark reduce.Length) (named, bool) {
 	}
 	return named{}, false
 }
+
+// maxNumber bounds the numbers of stations that are looked up at all: c0 and
+// c99999 are stations that no outline has.
+const maxNumber = 1_000_000_000
 
 // misheard are numbers as dictation writes them behind the word corner.
 var misheard = map[string]int{"to": 2, "too": 2, "for": 4, "won": 1, "tree": 3, "free": 3}
@@ -112,10 +132,11 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 		return out, true
 	}
 	// +1/8, plus three eighths: a reading. +1 3/8 too.
-	if len(items) > 2 && (items[2].is("/") || items[2].Class == Part || items[2].Class == UnitWord && items[2].Length != mark) {
+	if len(items) > 2 && (items[2].is("/") || partOf(n, items[2]) || items[2].Class == UnitWord && items[2].Length != mark) {
 		return out, true
 	}
-	tight := p.is("+") && !p.before && !p.after
+	// "c3+ 8 -1/8" too, but not "c3 +1-3/8".
+	tight := p.is("+") && !p.before && (!p.after || hasAmount(items[2:]))
 	loose := p.is("+") && p.before && p.after || p.Class == PlusWord
 	d, ok := decimalOf(n)
 	if !ok {
@@ -126,6 +147,20 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 		return out, true
 	}
 	rest := items[2:]
+	if p.before && !p.after && len(rest) > 0 && rest[0].is("-") && !rest[0].before {
+		out.plus = true
+		return out, true
+	}
+	if half, used := fractionBehind(rest); used > 0 {
+		if !hasAmount(rest[used:]) {
+			return out, true // plus one and three eighths
+		}
+		l, err := reduce.Fraction(half.num, half.den, mark)
+		if err != nil {
+			return out, true
+		}
+		past, rest, end = past+l, rest[used:], end+used
+	}
 	if len(rest) > 0 && rest[0].Class == UnitWord && rest[0].Length == mark && !(rest[0].Text == "'") {
 		rest = rest[1:]
 		end++
@@ -143,6 +178,25 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 	}
 	out.station.Past, out.rest, out.end = past, rest, end+2
 	return out, true
+}
+
+// partOf says that a number counts the parts behind it.
+func partOf(number, part item) bool {
+	n, ok := number.number()
+	return ok && counts(n, part)
+}
+
+// fractionBehind reads "and a half" behind a whole number; used is 0 where
+// there is none.
+func fractionBehind(items []item) (f term, used int) {
+	if len(items) == 0 || items[0].Class != AndWord {
+		return f, 0
+	}
+	f, ok := termAt(items, 1)
+	if !ok || !f.isFraction(items, 1) || f.shade != 0 || f.odd != 0 || f.den == 0 {
+		return f, 0
+	}
+	return f, f.next
 }
 
 // startsPart says that items go on with a fraction: "3/8".

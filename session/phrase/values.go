@@ -25,12 +25,18 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
 	case s.unknown != "":
-		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, ways()...)
+		k := m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, ways()...)
+		if len(k.Answers) == 0 && !m.Named && len(s.sides) == 0 && !s.on && s.either == "" {
+			return m.refuse(WhyNotUnderstood, m.Said)
+		}
+		return k
+	case s.need && (s.spot != "" || s.on):
+		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.wanted()}}, c.answers(m, prefix, a.text, s.shade)...)
 	case s.either != "":
 		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.either}}, c.answers(m, prefix, a.text, s.shade)...)
 	case !agree:
 		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
-	case a.odd:
+	case a.odd || s.loose:
 		// A low quarter: a quarter that is low, or a light one?
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, a.text, 0)...)
 	}
@@ -179,6 +185,11 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 	if a.frac && !a.feet && a.value < reduce.Inch {
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, c.thatRead(prefix+"0' 0 "+a.text+"\"")...)
 	}
+	if a.frac && !a.feet && !a.inch && a.value < reduce.Foot {
+		// 4 7/8: so low on a rod is rare, and feet may have lost their mark.
+		feet, part, _ := strings.Cut(a.text, " ")
+		return m.ask(Why{WhyFeetOrInches, []string{a.text}}, c.thatRead(prefix+feet+"' 0 "+part+"\"", prefix+a.text+" in")...)
+	}
 	v := a.value
 	if s.shade != 0 {
 		v += reduce.Length(s.shade) * 2 * reduce.SixtyFourth
@@ -199,7 +210,8 @@ func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
 		if !a.whole && a.dec.LessThan(decimal.NewFromInt(30)) {
 			ways = []string{n + " m", n + " mm"}
 		}
-	case a.dec.LessThan(decimal.NewFromInt(12)) || !a.whole:
+	case a.dec.LessThanOrEqual(decimal.NewFromInt(int64(reduce.StandardReach / reduce.Foot))):
+		// Feet would be on the rod too.
 		ways = []string{n + " ft", n + " in"}
 	}
 	if ways != nil {

@@ -33,6 +33,7 @@ const (
 	PastWord // 8 past c3
 	AndWord
 	Filler // carries nothing: is, the, of
+	Need   // what follows is wanted, not so: needs, should
 	Good   // says that it is fine, not how much
 	Vague  // makes a reading a guess: about, a hair
 )
@@ -86,22 +87,22 @@ var words = slices.Concat(
 		"trece:13 catorce:14 quince:15 diecisiete:17 dieciocho:18 diecinueve:19 veinte:20 veintiuno:21 veintidos:22 "+
 		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 treinta:30 cuarenta:40 cincuenta:50"),
 	numbered("en", Part, "half:2 halves:2 quarter:4 quarters:4 fourth:4 fourths:4 eighth:8 eighths:8 eights:8 eigth:8 eigths:8 eighthes:8 sixteenth:16 "+
-		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 thirty_second:32 thirty_seconds:32 sixty_fourth:64 sixty_fourths:64 third:3 thirds:3 fifth:5 fifths:5 tenth:10 tenths:10"),
+		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 thirty_second:32 thirty_seconds:32 sixty_fourth:64 sixty_fourths:64 third:3 thirds:3 fifth:5 fifths:5 sixth:6 sixths:6 seventh:7 sevenths:7 ninth:9 ninths:9 tenth:10 tenths:10 twelfth:12 twelfths:12"),
 	numbered("es", Part, "medio:2 media:2 medios:2 cuarto:4 cuartos:4 octavo:8 octavos:8 dieciseisavo:16 dieciseisavos:16 dieciseis:16 "+
 		"dieciseiavo:16 dieciseiavos:16 treintaidosavo:32 treintaidosavos:32 treintaydosavo:32 treintaydosavos:32 sesentaicuatroavos:64 "+
-		"tercio:3 tercios:3 quinto:5 quintos:5 decimo:10 decimos:10"),
+		"tercio:3 tercios:3 quinto:5 quintos:5 sexto:6 sextos:6 septimo:7 septimos:7 noveno:9 novenos:9 decimo:10 decimos:10"),
 	list("en", Article, "a an"),
 	list("es", Article, "un una"),
 	list("en", HighWord, "high above over proud hi higher"),
-	list("es", HighWord, "alto alta altos arriba encima"),
-	list("en", LowWord, "low below under lo shallow"),
-	list("es", LowWord, "bajo abajo debajo bajos"),
-	list("en", RaiseWord, "raise fill come_up comes_up bring_up shim_up build_up pack_up go_up goes_up raise_it up_it shim"),
-	list("es", RaiseWord, "subele subelo subir sube levantar levanta levantale rellenar rellena calzar calza"),
-	list("en", CutWord, "cut grind come_down comes_down bring_down take_down go_down goes_down cut_down take_off shave knock_down"),
-	list("es", CutWord, "cortar corta cortale esmerilar esmerila rebajar rebaja rebajale"),
-	list("en", EitherWord, "up down lower lowered raised"),
-	list("es", EitherWord, "baja bajar bajale"),
+	list("es", HighWord, "alto alta altos encima arriba_de arriba_del mas_alto mas_alta demasiado_alto"),
+	list("en", LowWord, "low below under lo"),
+	list("es", LowWord, "bajo debajo bajos abajo_de abajo_del mas_bajo demasiado_bajo"),
+	list("en", RaiseWord, "raise fill come_up bring_up shim_up build_up pack_up go_up raise_it raise_it_up bring_it_up shim_it_up build_it_up pack_it_up up_it be_raised needs_raising shim"),
+	list("es", RaiseWord, "subele subelo subela subir subirlo subirle subirla levantar levantarlo levanta levantale levantalo rellenar rellena calzar calza calzalo"),
+	list("en", CutWord, "cut grind come_down bring_down take_down go_down cut_down take_off shave knock_down lower_it bring_it_down take_it_down grind_it_down cut_it_down knock_it_down grind_down be_lowered needs_lowering"),
+	list("es", CutWord, "cortar corta cortale esmerilar esmerila rebajar rebaja rebajale rebajalo bajar bajarlo bajarle bajarla bajale bajalo bajala quitarle quitale"),
+	list("en", EitherWord, "up down lower lowered raised comes_up goes_up comes_down goes_down"),
+	list("es", EitherWord, "baja sube arriba abajo mas_arriba mas_abajo mas_baja"),
 	list("en", OnWord, "on level on_grade at_grade dead_on right_on spot_on even flush on_the_money on_the_mark on_it dead_level on_level"),
 	list("es", OnWord, "nivel a_nivel en_nivel al_nivel nivelado parejo en_su_nivel al_ras exacto"),
 	list("en", MinusWord, "minus negative neg"),
@@ -125,12 +126,14 @@ var words = slices.Concat(
 	list("", BenchWord, "bm"), list("en", BenchWord, "benchmark bench_mark"), list("es", BenchWord, "banco banco_de_nivel"),
 	list("", TurnWord, "t"), list("en", TurnWord, "turning_point"), list("es", TurnWord, "punto_de_cambio"),
 	list("en", PastWord, "past beyond"), list("es", PastWord, "pasado pasando despues_de"),
-	list("en", AndWord, "and n"), list("es", AndWord, "y"),
-	list("en", Filler, "is at its it's it reads reading read shows says was of the to be by needs need must should has needs_to i've we've got i'm we're still rod here station spot this"),
-	list("es", Filler, "es esta en la el de del lee marca por hay que tiene necesita debe regla aqui punto va"),
+	list("en", AndWord, "and n"), list("es", AndWord, "y con"),
+	list("en", Filler, "is at its it's it that that's too grade sits sitting we are reads reading read shows says was of the to be by has i've we've got i'm we're still rod here station spot this"),
+	list("es", Filler, "es esta en la el de del lee marca por hay que tiene regla aqui punto va"),
+	list("en", Need, "needs need must should needs_to has_to have_to want wants"),
+	list("es", Need, "necesita debe hay_que tiene_que quiere"),
 	list("en", Good, "good ok okay fine great perfect"), list("es", Good, "bien bueno buena perfecto"),
-	list("en", Vague, "about maybe hair approx approximately almost roughly around ish nearly guess probably tad smidge bit"),
-	list("es", Vague, "pelo casi como quizas quiza aproximadamente tantito poquito"),
+	list("en", Vague, "about maybe hair approx approximately almost roughly around ish nearly guess probably tad smidge bit little slightly touch just somewhat kinda kind_of barely think looks seems feels or_so give_or_take more_or_less"),
+	list("es", Vague, "pelo casi como quizas quiza aproximadamente tantito poquito poco un_poco algo apenas ligeramente creo parece mas_o_menos medio_bajo medio_alto medio_baja medio_alta"),
 )
 
 // Words is the table, for keyboards and grammars.

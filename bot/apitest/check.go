@@ -122,7 +122,7 @@ func (ck *checker) object(s *schema, o map[string]any, at string) error {
 		if !known {
 			return malformed("%s has no field %q", strings.TrimSuffix(s.name+" "+at, " "), name)
 		}
-		if err := ck.value(f.types, v, at+"."+name); err != nil {
+		if err := ck.value(f.types, v, strings.TrimPrefix(at+"."+name, ".")); err != nil {
 			return err
 		}
 	}
@@ -154,24 +154,15 @@ func (ck *checker) value(types []string, v any, at string) error {
 	return malformed("%s is none of %s", at, strings.Join(types, ", "))
 }
 
-// looksLike tells a union's members apart: an object by its type, or by its
-// first field, which is always required; lists of lists by their first item.
+// looksLike tells a union's members, which are objects, apart: by their type,
+// or by their first field, which is always required.
 func (ck *checker) looksLike(t string, v any) bool {
-	if inner, isList := strings.CutPrefix(t, "[]"); isList {
-		list, ok := v.([]any)
-		return ok && (len(list) == 0 || ck.looksLike(inner, list[0]))
-	}
-	o, isObject := v.(map[string]any)
-	s, known := objects[t]
-	if !known {
-		_, isText := v.(string)
-		return t == "string" && isText
-	}
+	o, _ := v.(map[string]any)
 	if kind, ok := strings.CutPrefix(t, "InputMedia"); ok {
-		return isObject && o["type"] == strings.ToLower(kind)
+		return o["type"] == strings.ToLower(kind)
 	}
-	_, has := o[s.fields[0].name]
-	return isObject && has
+	_, has := o[objects[t].fields[0].name]
+	return has
 }
 
 var username = regexp.MustCompile(`^@[A-Za-z][A-Za-z0-9_]{3,31}$`)
@@ -216,6 +207,9 @@ func (ck *checker) one(t string, v any, at string) error {
 		ok = isText && text != ""
 	default:
 		o, isObject := v.(map[string]any)
+		if t == "KeyboardButton" && isText {
+			return nil // a text stands for a button with no more than that
+		}
 		if !isObject {
 			return wrong
 		}

@@ -128,7 +128,7 @@ LoginUrl url:string! forward_text:string bot_username:string request_write_acces
 SwitchInlineQueryChosenChat query:string allow_user_chats:bool allow_bot_chats:bool allow_group_chats:bool
  allow_channel_chats:bool
 CopyTextButton text:string!
-ReplyKeyboardMarkup keyboard:[][]KeyboardButton|[][]string! is_persistent:bool resize_keyboard:bool
+ReplyKeyboardMarkup keyboard:[][]KeyboardButton! is_persistent:bool resize_keyboard:bool
  one_time_keyboard:bool input_field_placeholder:string selective:bool
 KeyboardButton text:string! icon_custom_emoji_id:string style:string request_contact:bool request_location:bool
 ReplyKeyboardRemove remove_keyboard:bool! selective:bool

@@ -142,20 +142,19 @@ func phraseAt(tokens []token) (w Word, n int) {
 	if tokens[0].kind != word {
 		return Word{}, 0
 	}
-	for _, w := range wordPhrases {
-		parts := strings.Fields(w.Text)
-		if len(parts) > len(tokens) {
+	for _, w := range wordPhrases[tokens[0].text] {
+		if len(w.parts) > len(tokens) {
 			continue
 		}
 		all := true
-		for i, p := range parts {
+		for i, p := range w.parts {
 			if tokens[i].kind != word || tokens[i].text != p {
 				all = false
 				break
 			}
 		}
 		if all {
-			return w, len(parts)
+			return w.Word, len(w.parts)
 		}
 	}
 	return Word{}, 0

@@ -171,7 +171,8 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 			out.station.Past, out.rest, out.end = past, rest, end+2
 			return out, true
 		}
-		if p.is("+") {
+		// Nobody names a spot so near a corner: c3 +0.03 ft is a reading.
+		if p.is("+") && (past >= mark/4 || p.after) {
 			out.plus = true
 		}
 		return out, true

@@ -139,26 +139,32 @@ var words = slices.Concat(
 // Words is the table, for keyboards and grammars.
 func Words() []Word { return slices.Clone(words) }
 
-// wordIndex finds a word's entry; wordPhrases are the entries of several
-// words, longest first.
+// wordPhrase is an entry of several words.
+type wordPhrase struct {
+	Word
+	parts []string
+}
+
+// wordIndex finds a word's entry; wordPhrases finds the entries of several
+// words by their first one, longest first.
 var (
 	wordIndex   = map[string]Word{}
-	wordPhrases []Word
+	wordPhrases = map[string][]wordPhrase{}
 )
 
 func init() {
 	for _, w := range words {
-		if strings.Contains(w.Text, " ") {
-			wordPhrases = append(wordPhrases, w)
+		if parts := strings.Fields(w.Text); len(parts) > 1 {
+			wordPhrases[parts[0]] = append(wordPhrases[parts[0]], wordPhrase{w, parts})
 		} else if _, twice := wordIndex[w.Text]; twice {
 			panic("phrase: " + w.Text + " stands twice in the table of words")
 		} else {
 			wordIndex[w.Text] = w
 		}
 	}
-	slices.SortStableFunc(wordPhrases, func(a, b Word) int {
-		return len(strings.Fields(b.Text)) - len(strings.Fields(a.Text))
-	})
+	for _, list := range wordPhrases {
+		slices.SortStableFunc(list, func(a, b wordPhrase) int { return len(b.parts) - len(a.parts) })
+	}
 }
 
 // textOf is the table's first word of a class in a language: the one that the

@@ -1,0 +1,60 @@
+package phrase_test
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// TestWhatTheBotSaysReadsBack: an amount as the bot shows it, sent with its
+// side in the same language, is the amount again. Whole inches are left out:
+// "2 low" without a unit is asked back.
+func TestWhatTheBotSaysReadsBack(t *testing.T) {
+	in := map[reduce.Unit]phrase.Context{}
+	for _, u := range []reduce.Unit{reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre} {
+		in[u] = yard(t, reduce.Direct, u)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]reduce.Unit{reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre}).Draw(t, "unit")
+		lang := rapid.SampledFrom([]string{"en", "es"}).Draw(t, "lang")
+		c := in[unit]
+		step := c.Finest
+		if unit == reduce.UnitInch {
+			step /= 2 // heavy and shy
+		}
+		v := step * reduce.Length(rapid.Int64Range(1, int64(reduce.DirectReach/step)-1).Draw(t, "steps"))
+		high, low := phrase.SideWords(lang)
+		a := unit.Amount(v, c.Finest)
+		text := phrase.SayAmount(lang, unit, a)
+		if unit == reduce.UnitInch && !strings.Contains(a.Figure, "/") {
+			t.Skip("whole inches")
+		}
+		parsesTo(t, c, text+" "+low, -v)
+		parsesTo(t, c, "c3 "+strings.Replace(text, " ", "-", strings.Count(a.Figure, " "))+" "+high, v)
+	})
+}
+
+// benchLines are a mix as we expect crews to send it; it was not counted on
+// real jobs.
+var benchLines = []string{
+	"-3/8", "3/8 low", "c3+8 -5/16", "three eighths low", "-38", "⅜ low", "-9.5 mm", "corner three plus eight, quarter low",
+	"tres octavos bajo", "0", "on", "3/8", "c3 is -1/4", "undo", "what's left", "picture", "they bumped the laser", "asdf",
+}
+
+// BenchmarkParse reads one line of a typical mix; half of its lines are
+// short typed readings.
+func BenchmarkParse(b *testing.B) {
+	c := yard(b, reduce.Direct, reduce.UnitInch)
+	b.ReportAllocs()
+	i := 0
+	for b.Loop() {
+		if m := phrase.Parse(c, benchLines[i%len(benchLines)]); m.Kind == 0 {
+			b.Fatal("no meaning")
+		}
+		i++
+	}
+}

@@ -69,6 +69,11 @@ func (t *Tx) savePerson(p Person) error {
 	if err := save(people, number(uint64(p.ID)), p); err != nil {
 		return err
 	}
+	if ok && known.Platform != p.Platform {
+		if err := t.bucket(bucketPlatform).Delete([]byte(known.Platform)); err != nil {
+			return err
+		}
+	}
 	return t.bucket(bucketPlatform).Put([]byte(p.Platform), number(uint64(p.ID)))
 }
 

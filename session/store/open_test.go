@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"errors"
+	"fmt"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -183,6 +184,43 @@ func TestOpenNewerButReadable(t *testing.T) {
 	open1(t, path)
 }
 
+// A whole file of a newer program is refused, also to be read, and is
+// unharmed: that program opens it afterwards.
+func TestOpenNewerUnharmed(t *testing.T) {
+	s := logged(t, 9)
+	mark := func(s *Store, format, reader string) {
+		err := s.db.Update(func(tx *bbolt.Tx) error {
+			meta := tx.Bucket(bucketMeta)
+			return errors.Join(meta.Put(keyFormat, []byte(format)), meta.Put(keyMinReader, []byte(reader)))
+		})
+		if err = errors.Join(err, s.Close()); err != nil {
+			t.Fatal(err)
+		}
+	}
+	mark(s, strconv.Itoa(Format+1), strconv.Itoa(Format+1))
+	before, err := os.ReadFile(s.Path())
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := fmt.Sprintf("open %s: a newer rodcall wrote this file (format %d, readable from format %d on; this program knows formats up to %d); update rodcall, nothing was changed",
+		s.Path(), Format+1, Format+1, Format)
+	for _, readOnly := range []bool{false, true} {
+		if _, err := Open(s.Path(), Options{ReadOnly: readOnly}); err == nil || err.Error() != want {
+			t.Errorf("read only %v: %v\nwant %s", readOnly, err, want)
+		}
+		if after, _ := os.ReadFile(s.Path()); !bytes.Equal(before, after) {
+			t.Errorf("read only %v: the file was changed", readOnly)
+		}
+	}
+	// As that program would find it.
+	db, err := bbolt.Open(s.Path(), 0o600, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mark(&Store{db: db}, strconv.Itoa(Format), strconv.Itoa(minReader))
+	view(t, open1(t, s.Path()), func(tx *Tx) error { return tx.Verify("j1") })
+}
+
 func TestOpenBusy(t *testing.T) {
 	s := newStore(t)
 	for _, readOnly := range []bool{false, true} {
@@ -248,6 +286,12 @@ func TestOpenCutShort(t *testing.T) {
 		c, err := Open(path, Options{})
 		if err == nil {
 			// What is missing was free space.
+			view(t, c, func(tx *Tx) error {
+				if n := len(tx.Inbox(0, 100)); n != 40 {
+					t.Errorf("cut at %d: opened with %d of 40 updates", size, n)
+				}
+				return nil
+			})
 			_ = c.Close()
 			continue
 		}
@@ -256,6 +300,9 @@ func TestOpenCutShort(t *testing.T) {
 		var damaged *DamagedError
 		if !errors.As(err, &foreign) && !errors.As(err, &damaged) {
 			t.Errorf("cut at %d: %v", size, err)
+		}
+		if said := err.Error(); !strings.Contains(said, path) || !strings.Contains(said, "name another file") && !strings.Contains(said, "restore a backup") {
+			t.Errorf("cut at %d: %q does not say what to do", size, said)
 		}
 		if after, _ := os.ReadFile(path); !bytes.Equal(after, whole[:size]) {
 			t.Errorf("cut at %d: the file was changed", size)

@@ -10,6 +10,20 @@ var chatTexts = map[Key]text{
 		"En este grupo solo me llegan comandos (/new Casa este) y respuestas a mis mensajes. Para que oiga lecturas sueltas: hazme administrador aquí, o apaga mi modo de privacidad y agrégame otra vez.",
 	},
 
+	// The platform's list of commands.
+	"menu.new":       {"open a job: /new East house", "abrir una obra: /new Casa este"},
+	"menu.undo":      {"take the last thing back", "quitar lo último"},
+	"menu.skip":      {"go past this station", "saltar este punto"},
+	"menu.left":      {"what is left to read", "qué falta por leer"},
+	"menu.repeat":    {"what is asked now", "qué se pide ahora"},
+	"menu.picture":   {"the drawing", "el dibujo"},
+	"menu.summary":   {"how far out it is", "qué tan desnivelado está"},
+	"menu.done":      {"end the walk", "terminar el recorrido"},
+	"menu.datum":     {"choose the level: /datum high", "elegir el nivel: /datum high"},
+	"menu.tolerance": {"how far off is allowed: /tolerance 1/8", "cuánto se permite: /tolerance 1/8"},
+	"menu.jobs":      {"the jobs of this chat", "las obras de este chat"},
+	"menu.help":      {"what can be said", "qué se puede decir"},
+
 	// Who may.
 	"lead.only":    {"The level is chosen, and the walk signed, by whoever opened the job or by an administrator of this group.", "El nivel lo elige, y la obra la firma, quien abrió la obra o un administrador de este grupo."},
 	"lead.unknown": {"It could not be found out whether you are an administrator of this group. Nothing was done; try again in a minute.", "No se pudo saber si eres administrador de este grupo. No se hizo nada; prueba otra vez en un minuto."},

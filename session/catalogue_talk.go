@@ -31,6 +31,7 @@ var talkTexts = map[Key]text{
 
 	// Several lines.
 	"batch.bad":     {"Line {1}: {2}", "Línea {1}: {2}"},
+	"batch.bad.at":  {"Line {1} ({2}): {3}", "Línea {1} ({2}): {3}"},
 	"batch.count":   {"Kept {1}, not kept {2}:", "Guardadas {1}, no guardadas {2}:"},
 	"batch.more":    {"… {1} more …", "… {1} más …"},
 	"batch.morebad": {"… {1} more …", "… {1} más …"},
@@ -54,8 +55,12 @@ var talkTexts = map[Key]text{
 	"state.shim":   {"shimming", "calzando"},
 	"state.signed": {"signed off", "firmada"},
 	"language":     {"English it is.", "En español, entonces."},
-	"no":           {"Left as it was.", "Queda como estaba."},
-	"no.nothing":   {"Nothing was being asked. To take a reading back, send undo.", "No había pregunta. Para quitar una lectura, manda borra."},
+	// An answer to a question about a check or a correction, as it would be sent.
+	"answer.check":   {"check {1}", "revisa {1}"},
+	"answer.correct": {"{1} is {2}", "{1} es {2}"},
+	"no":             {"Left as it was.", "Queda como estaba."},
+	"no.held":        {"Left as it was. Not kept: {1}", "Queda como estaba. No se guardó: {1}"},
+	"no.nothing":     {"Nothing was being asked. To take a reading back, send undo.", "No había pregunta. Para quitar una lectura, manda borra."},
 
 	// Outline.
 	"outline":      {"Outline: {1} corners, {2} stations, a mark every {3} from each corner.", "Contorno: {1} esquinas, {2} puntos, una marca cada {3} desde cada esquina."},
@@ -90,7 +95,8 @@ var talkTexts = map[Key]text{
 	"rod":                 {"Noted: {1}.", "Anotado: {1}."},
 	"rod.same":            {"Still the {1}.", "Sigue la {1}."},
 	"rod.new":             {"A new rod, then: {1}. Read {2} with it first, so that its heights join the others.", "Entonces es otra regla: {1}. Lee {2} con ella primero, para unir sus alturas con las demás."},
-	"who":                 {"Somebody else holds the {1} here. Did you take it over, or do you hold another? Your reading waits.", "Otra persona tiene la {1} aquí. ¿La tomaste tú, o tienes otra? Tu lectura espera."},
+	"who":                 {"Somebody else holds the {1} here. Did you take it over, or do you hold another? Waiting for that: {2}", "Otra persona tiene la {1} aquí. ¿La tomaste tú, o tienes otra? Mientras espera: {2}"},
+	"who.full":            {"Already {1} lines wait to hear who holds the rod; this one was not kept. Did you take it over, or do you hold another?", "Ya esperan {1} líneas a saber quién tiene la regla; esta no se guardó. ¿La tomaste tú, o tienes otra?"},
 	"who.tookover.button": {"I took it over", "la tomé yo"},
 	"who.another.button":  {"I hold another", "tengo otra"},
 	"who.tookover":        {"Rod {1} is yours now.", "La regla {1} ahora es tuya."},

@@ -186,8 +186,14 @@ func (h *hearing) no(phrase.Meaning) answer {
 	if h.c.Question == nil {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
 	}
+	line := h.say("no")
+	if h.waiting() {
+		held := h.c.Question.Held
+		line = h.say("no.held", h.listHeld(held))
+		h.c.Asked = held[0].Station
+	}
 	h.c.Question = nil
-	return answer{lines: []string{h.say("no")}, next: true}
+	return answer{lines: []string{line}, next: true}
 }
 
 // undo takes back the last thing that this person did.

@@ -73,6 +73,11 @@ type answer struct {
 	picture  bool
 	next     bool // say what is asked for next
 	unheard  bool // nothing came of the line
+	// about is the station that an unheard line was meant for, and holds that
+	// it was plainly a reading: see meantFor.
+	about reduce.Station
+	holds bool
+	waits bool // the line waits for the answer to question
 }
 
 func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
@@ -214,60 +219,6 @@ func (h *hearing) at(s reduce.Station) {
 	h.c.Asked, h.kept = s, h.c.Asked
 }
 
-// hearLines hears a text of several lines, each as if it had been sent by
-// itself: what is good is kept, what is bad is listed.
-func (h *hearing) hearLines(lines []string) {
-	h.aim()
-	over := 0
-	if len(lines) > maxLines {
-		over = len(lines) - maxLines
-		lines = lines[:maxLines]
-	}
-	var good, bad []string
-	var last answer
-	for i, l := range lines {
-		h.line = i + 1
-		a := h.hearLine(l)
-		if a.unheard {
-			why := ""
-			if len(a.lines) > 0 {
-				why = a.lines[0]
-			}
-			bad = append(bad, h.say("batch.bad", i+1, why))
-			if a.question != nil && (last.question == nil || a.question.Kind == whoHolds) {
-				last.question = a.question
-			}
-			continue
-		}
-		if len(a.lines) > 0 {
-			good = append(good, a.lines[0])
-		}
-		last.picture = last.picture || a.picture
-		last.next = true
-		// A station that a later line has read is no longer asked about.
-		if q := last.question; q != nil && q.Kind == askedBack && h.job != nil && h.job.readNow()[q.Station] {
-			last.question = nil
-		}
-		if a.question != nil || len(a.buttons) > 0 {
-			last.question, last.buttons = a.question, a.buttons
-		}
-		if i == len(lines)-1 && len(a.lines) > 1 {
-			last.lines = a.lines[1:]
-		}
-	}
-	all := shorten(good, 2*maxListed, func(n int) string { return h.say("batch.more", n) })
-	if len(bad) > 0 {
-		all = append(all, h.say("batch.count", len(good), len(bad)))
-		all = append(all, shorten(bad, maxListed, func(n int) string { return h.say("batch.morebad", n) })...)
-	}
-	if over > 0 {
-		all = append(all, h.say("batch.over", maxLines, over))
-	}
-	last.lines = append(all, last.lines...)
-	last.unheard = len(good) == 0
-	h.reply(last)
-}
-
 // shorten keeps the first and the last of a long list.
 func shorten(list []string, keep int, more func(n int) string) []string {
 	if len(list) <= keep {
@@ -329,15 +280,22 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 	if m.Named && m.Why.Code == phrase.WhyStationOnly {
 		return h.goTo(m.Station)
 	}
+	about, holds := h.meantFor(m)
+	if h.waiting() && holds {
+		return h.whoHolds(m.Said, about, true)
+	}
 	h.noteUnheard()
 	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message}
 	if m.Named {
 		q.Station = m.Station
 	}
-	for _, a := range m.Answers {
+	for _, a := range h.answers(m) {
 		q.Buttons = append(q.Buttons, Button{a, a})
 	}
-	return answer{lines: []string{h.why(m)}, question: q, unheard: true}
+	if h.waiting() {
+		q = nil // one question at a time
+	}
+	return answer{lines: []string{h.why(m)}, question: q, unheard: true, about: about, holds: holds}
 }
 
 func (h *hearing) refuse(m phrase.Meaning) answer {
@@ -345,7 +303,9 @@ func (h *hearing) refuse(m phrase.Meaning) answer {
 		return h.noJob()
 	}
 	h.noteUnheard()
-	return answer{lines: []string{h.why(m)}, unheard: true}
+	a := answer{lines: []string{h.why(m)}, unheard: true}
+	a.about, a.holds = h.meantFor(m)
+	return a
 }
 
 func (h *hearing) why(m phrase.Meaning) string {
@@ -401,7 +361,7 @@ func (h *hearing) reply(a answer) {
 	q := a.question
 	// Lines that wait to be told who holds the rod are not dropped for an
 	// offer.
-	waiting := h.c.Question != nil && h.c.Question.Kind == whoHolds && len(h.c.Question.Held) > 0
+	waiting := h.waiting()
 	if q == nil && len(a.buttons) > 0 && !waiting {
 		q = &Question{Kind: offered, Station: h.c.Asked, Buttons: a.buttons}
 		if h.job != nil {
@@ -414,7 +374,10 @@ func (h *hearing) reply(a answer) {
 		q.Number = h.c.Number
 		h.c.Question = q
 		r.Question, r.Buttons = q.Number, q.Buttons
-	case !a.unheard && !waiting:
+	case waiting:
+	case !a.unheard || h.c.Question != nil && h.c.Question.Kind == askedBack && h.m.Kind != Tapped:
+		// What was asked back is joined to the very next message or not at all:
+		// later ones are about something else.
 		h.c.Question = nil
 	}
 	if r.Text != "" {

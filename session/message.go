@@ -60,6 +60,8 @@ type Message struct {
 	Asked Place
 	// Question is the number of the question whose button was tapped.
 	Question int64
+	// Choice is which of its answers was tapped, from 1; 0 where Text says it.
+	Choice int
 	// FreshID is an id that no job in the file has: the id of a job that this
 	// message opens.
 	FreshID string

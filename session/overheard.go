@@ -13,7 +13,7 @@ import (
 // with a figure in it, and a command that is more than an everyday word.
 func (h *hearing) meant(line string) bool {
 	m := phrase.Parse(h.context(), line)
-	figure := strings.ContainsAny(line, "0123456789½¼¾⅛⅜⅝⅞")
+	figure := strings.ContainsAny(line, figures)
 	if h.walks() {
 		return m.Kind == phrase.Reading || m.Kind == phrase.Command || figure && len(line) <= maxMeant ||
 			h.c.Question != nil && h.c.Question.Kind == askedBack && m.Kind == phrase.Ask

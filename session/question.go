@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -29,6 +30,10 @@ func (h *hearing) join(line string) (phrase.Meaning, bool) {
 		if m.Kind == phrase.Reading && m.Station == q.Station {
 			return m, true
 		}
+		// "low" after "check c3 1/2: high or low?"
+		if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Kind == phrase.Command && arg.Station == q.Station {
+			return m, true
+		}
 	}
 	return phrase.Meaning{}, false
 }
@@ -40,8 +45,11 @@ func (h *hearing) tapped() {
 		h.reply(answer{lines: []string{h.say("tap.old")}, unheard: true})
 		return
 	}
-	i := slices.IndexFunc(q.Buttons, func(b Button) bool { return b.Text == h.m.Text })
-	if i < 0 {
+	i := h.m.Choice - 1
+	if h.m.Choice == 0 {
+		i = slices.IndexFunc(q.Buttons, func(b Button) bool { return b.Text == h.m.Text })
+	}
+	if i < 0 || i >= len(q.Buttons) {
 		h.reply(answer{lines: []string{h.say("tap.old")}, unheard: true})
 		return
 	}
@@ -67,22 +75,51 @@ func (h *hearing) tapped() {
 	h.reply(h.hearLine(q.Buttons[i].Text))
 }
 
-// whoHolds asks a second person how they come to send readings; the line waits.
-func (h *hearing) whoHolds(line string) answer {
+// whoHolds asks a second person how they come to send readings. The line waits
+// for its station, at; the next one is for the station behind it.
+func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	q := &Question{Kind: whoHolds, Job: h.job.ID}
-	if old := h.c.Question; old != nil && old.Kind == whoHolds && old.Job == h.job.ID {
-		q.Held = slices.Clone(old.Held)
+	if h.waiting() {
+		q.Held = slices.Clone(h.c.Question.Held)
 	}
-	if len(q.Held) < maxHeld {
-		q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked})
-	}
-	// In a text of several lines the next one meets this question too.
-	h.c.Question = q
 	q.Buttons = []Button{
 		{h.say("who.tookover.button"), "took over"},
 		{h.say("who.another.button"), "another rod"},
 	}
-	return answer{lines: []string{h.say("who", h.rodHolder())}, question: q, unheard: true}
+	// In a text of several lines the next one meets this question too.
+	h.c.Question = q
+	if len(q.Held) >= maxHeld {
+		return answer{lines: []string{h.say("who.full", maxHeld)}, question: q, unheard: true}
+	}
+	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked})
+	if moves && !h.aside && walked(at) {
+		h.advance(at)
+	}
+	return answer{
+		lines:    []string{h.say("who", h.rodHolder(), h.listHeld(q.Held))},
+		question: q, unheard: true, waits: true,
+	}
+}
+
+// listHeld names the lines that wait, each with its station.
+func (h *hearing) listHeld(held []Held) string {
+	var names []string
+	for _, l := range held {
+		c := h.context()
+		c.Asked = l.Station
+		if m := phrase.Parse(c, l.Text); m.Named || l.Station.IsZero() {
+			names = append(names, l.Text)
+		} else {
+			names = append(names, h.name(l.Station)+" "+l.Text)
+		}
+	}
+	return strings.Join(shorten(names, maxListed, func(n int) string { return h.say("more", n) }), ", ")
+}
+
+// waiting says whether lines wait to be told who holds the rod.
+func (h *hearing) waiting() bool {
+	q := h.c.Question
+	return q != nil && q.Kind == whoHolds && len(q.Held) > 0 && h.job != nil && q.Job == h.job.ID
 }
 
 // rodHolder names the kind of rod that others hold.
@@ -102,7 +139,9 @@ func (h *hearing) tookOver(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("who.already", held.ID)}, next: true}
 	}
 	h.emit(RodTaken{Rod: r.ID, Setup: r.Setup, Kind: r.Kind, By: h.m.From.ID})
-	h.advance(h.job.last)
+	if !h.waiting() {
+		h.advance(h.job.last)
+	}
 	return h.heardHeld(answer{lines: []string{h.say("who.tookover", r.ID)}, next: true})
 }
 
@@ -117,7 +156,8 @@ func (h *hearing) anotherRod(phrase.Meaning) answer {
 	return h.heardHeld(a)
 }
 
-// heardHeld hears the lines that waited, each as the message it was.
+// heardHeld hears the lines that waited, each as the message it was and at the
+// station that was asked for when it was sent.
 func (h *hearing) heardHeld(a answer) answer {
 	q := h.c.Question
 	h.c.Question = nil
@@ -127,7 +167,14 @@ func (h *hearing) heardHeld(a answer) answer {
 	message, line := h.message, h.line
 	for _, held := range q.Held {
 		h.message, h.line = held.Message, held.Line
+		if !held.Station.IsZero() {
+			h.c.Asked = held.Station
+		}
 		b := h.hearLine(held.Text)
+		if b.holds && len(b.lines) > 0 {
+			b.lines[0] = h.name(b.about) + ": " + b.lines[0]
+			h.passOver(b.about)
+		}
 		a.lines = append(a.lines, b.lines...)
 		a.picture = a.picture || b.picture
 		if b.question != nil {
@@ -138,6 +185,7 @@ func (h *hearing) heardHeld(a answer) answer {
 		}
 	}
 	h.message, h.line = message, line
+	h.nameButtons(a.question)
 	return a
 }
 

@@ -67,7 +67,7 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	}
 	rod, ok := h.rod()
 	if !ok {
-		return h.whoHolds(m.Said)
+		return h.whoHolds(m.Said, m.Station, true)
 	}
 	before := h.walk()
 	h.store(rod, m.Station, m.Value, m.Said, false)
@@ -148,7 +148,7 @@ func (h *hearing) correct(m phrase.Meaning) answer {
 	}
 	rod, ok := h.rod()
 	if !ok {
-		return h.whoHolds(m.Said)
+		return h.whoHolds(m.Said, arg.Station, false)
 	}
 	h.store(rod, arg.Station, arg.Value, m.Said, false)
 	a := answer{lines: []string{h.echo(arg.Station, rod, arg.Value)}, next: true}
@@ -167,7 +167,7 @@ func (h *hearing) check(m phrase.Meaning) answer {
 	}
 	rod, ok := h.rod()
 	if !ok {
-		return h.whoHolds(m.Said)
+		return h.whoHolds(m.Said, arg.Station, false)
 	}
 	had := h.job.readNow()[arg.Station]
 	was, known := h.job.adjust(h.job.present()).Elevations[arg.Station]

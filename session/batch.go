@@ -1,0 +1,149 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// hearLines hears a text of several lines, each as if it had been sent by
+// itself: what is good is kept, what is bad is listed. A bad line that was
+// plainly a reading holds the place of its station: the figures behind it go
+// where the crew meant them.
+func (h *hearing) hearLines(lines []string) {
+	h.aim()
+	over := 0
+	if len(lines) > maxLines {
+		over = len(lines) - maxLines
+		lines = lines[:maxLines]
+	}
+	var good, bad, waits []string
+	var last answer
+	for i, l := range lines {
+		h.line = i + 1
+		a := h.hearLine(l)
+		switch {
+		case a.waits:
+			// One question for all that wait.
+			waits = a.lines
+			last.question = a.question
+			continue
+		case a.unheard:
+			bad = append(bad, h.badLine(i+1, a))
+			if a.holds {
+				h.passOver(a.about)
+			}
+			if a.question != nil && len(waits) == 0 {
+				last.question = a.question
+			}
+			continue
+		}
+		if len(a.lines) > 0 {
+			good = append(good, a.lines[0])
+		}
+		last.picture = last.picture || a.picture
+		last.next = true
+		// A station that a later line has read is no longer asked about.
+		if q := last.question; q != nil && q.Kind == askedBack && h.job != nil && h.job.readNow()[q.Station] {
+			last.question = nil
+		}
+		if a.question != nil || len(a.buttons) > 0 && last.question == nil {
+			last.question, last.buttons = a.question, a.buttons
+		}
+		if i == len(lines)-1 && len(a.lines) > 1 {
+			last.lines = a.lines[1:]
+		}
+	}
+	h.nameButtons(last.question)
+	all := shorten(good, 2*maxListed, func(n int) string { return h.say("batch.more", n) })
+	if len(bad) > 0 {
+		all = append(all, h.say("batch.count", len(good), len(bad)))
+		all = append(all, shorten(bad, maxListed, func(n int) string { return h.say("batch.morebad", n) })...)
+	}
+	if over > 0 {
+		all = append(all, h.say("batch.over", maxLines, over))
+	}
+	all = append(all, waits...)
+	last.lines = append(all, last.lines...)
+	last.unheard = len(good) == 0
+	h.reply(last)
+}
+
+// nameButtons puts the station before answers that are for another one than
+// the one asked for next.
+func (h *hearing) nameButtons(q *Question) {
+	if q == nil || q.Kind != askedBack || q.Station.IsZero() || q.Station == h.c.Asked {
+		return
+	}
+	at := h.context()
+	at.Asked = q.Station
+	for i, b := range q.Buttons {
+		named := h.name(q.Station) + " " + b.Text
+		was, is := phrase.Parse(at, b.Text), phrase.Parse(h.context(), named)
+		if !was.Named && sameReading(was, is) {
+			q.Buttons[i] = Button{named, named}
+		}
+	}
+}
+
+// badLine says what became of a line that was not kept, and for which station
+// it was meant.
+func (h *hearing) badLine(n int, a answer) string {
+	why := ""
+	if len(a.lines) > 0 {
+		why = a.lines[0]
+	}
+	if a.about.IsZero() {
+		return h.say("batch.bad", n, why)
+	}
+	return h.say("batch.bad.at", n, h.name(a.about), why)
+}
+
+// passOver leaves a station for later, as skip does, because the line that
+// was meant for it could not be kept.
+func (h *hearing) passOver(s reduce.Station) {
+	if h.aside || !walked(s) {
+		return
+	}
+	if !h.job.readNow()[s] && !slices.Contains(h.c.Skipped, s) {
+		h.c.Skipped = append(h.c.Skipped, s)
+	}
+	h.advance(s)
+}
+
+// meantFor is the station that a line which gave no reading was meant for, and
+// whether the line was plainly a reading gone wrong: it holds a figure and is
+// no talk. Zero where the line names a station that there is not, or none is
+// being asked for.
+func (h *hearing) meantFor(m phrase.Meaning) (s reduce.Station, holds bool) {
+	switch {
+	case m.Command != "" || !hasFigure(m):
+		return reduce.Station{}, false
+	case m.Named:
+		return m.Station, true
+	case unplaced[m.Why.Code]:
+		return reduce.Station{}, false
+	}
+	return h.c.Asked, !h.c.Asked.IsZero()
+}
+
+// unplaced are the reasons of lines that name a station which there is not.
+var unplaced = map[phrase.WhyCode]bool{phrase.WhyNoStation: true, phrase.WhyNoPier: true, phrase.WhyPastEnd: true}
+
+// hasFigure says whether a line that gave no reading was about an amount.
+func hasFigure(m phrase.Meaning) bool {
+	return ofAmounts[m.Why.Code] || len(m.Said) <= maxMeant && strings.ContainsAny(m.Said, figures)
+}
+
+// ofAmounts are the reasons that only a line with an amount in it can give,
+// were it in words.
+var ofAmounts = map[phrase.WhyCode]bool{
+	phrase.WhyNoSide: true, phrase.WhyTwoSides: true, phrase.WhyTwoAmounts: true, phrase.WhyTwoWays: true,
+	phrase.WhyDash: true, phrase.WhyPlus: true, phrase.WhySpotOrMove: true, phrase.WhyRodNumber: true,
+	phrase.WhyFeetOrInches: true, phrase.WhyNoPart: true, phrase.WhyReach: true, phrase.WhyInches: true, phrase.WhyTooFine: true,
+}
+
+// figures are the signs that amounts are written with.
+const figures = "0123456789½¼¾⅛⅜⅝⅞"

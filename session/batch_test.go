@@ -1,0 +1,118 @@
+package session_test
+
+import (
+	"strings"
+	"testing"
+
+	"rodcall/session"
+)
+
+// onSite is a job of 40 x 28 ft with a direct rod in ann's hand and c1 read.
+func onSite(t *testing.T) *table {
+	t.Helper()
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "40x28", "direct rod", "on"} {
+		tb.say("ann", s)
+	}
+	return tb
+}
+
+// mustSay sends a text and wants a part in the answer.
+func (tb *table) mustSay(who, text, part string) string {
+	tb.t.Helper()
+	got := tb.say(who, text)
+	if !strings.Contains(got, part) {
+		tb.t.Errorf("%s: %q was answered %q, want %q in it", who, text, got, part)
+	}
+	return got
+}
+
+// mustStand wants stations at elevations in mm, "" for none.
+func (tb *table) mustStand(want map[string]string) {
+	tb.t.Helper()
+	for name, mm := range want {
+		if e := tb.elevation(name); e != mm {
+			tb.t.Errorf("%s stands at %q, want %q", name, e, mm)
+		}
+	}
+}
+
+// TestBadLineHoldsItsPlace: figures behind a line that could not be kept go
+// where the crew meant them; talk without a figure holds no place.
+func TestBadLineHoldsItsPlace(t *testing.T) {
+	tb := onSite(t)
+	got := tb.say("ann", "0\n3/8\n-1/8\nhello all\n1/8 hi gh 3\n-1/4")
+	tb.mustStand(map[string]string{"c1+4": "0", "c1+8": "", "c1+12": "-3.175", "c1+16": "", "c1+20": "-6.35"})
+	for _, part := range []string{"Line 2 (c1+8): 3/8", "Line 4: hello all", "Line 5 (c1+16): 1/8", "Next: c1+24"} {
+		if !strings.Contains(got, part) {
+			t.Errorf("no %q in %q", part, got)
+		}
+	}
+	tb.tap("ann", "c1+16 1/8 high")
+	tb.mustStand(map[string]string{"c1+16": "3.175", "c1+24": ""})
+	// The one passed over comes up again at the end.
+	for range 27 {
+		tb.say("ann", "0")
+	}
+	tb.mustSay("ann", "left", "2 left: c1+8, c4+24")
+	tb.mustSay("ann", "0", "Next: c1+8")
+}
+
+// TestBadLineOfANamedStation: the walk goes on behind the station that a line
+// named, although its side has to be asked for.
+func TestBadLineOfANamedStation(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "c2 1/16\n-1/8")
+	tb.mustStand(map[string]string{"c2": "", "c2+4": "-3.175"})
+	tb.mustSay("ann", "tolerance zzz 9\n-1/4", "c2+8: 1/4 low")
+}
+
+// TestQuestionDoesNotOutliveAnAnswer: what was asked back is joined to the
+// very next message or not at all.
+func TestQuestionDoesNotOutliveAnAnswer(t *testing.T) {
+	for _, between := range []string{"asdf", "left", "c9 -1/8", "check c1 0"} {
+		tb := onSite(t)
+		tb.say("ann", "3/8")
+		tb.say("ann", between)
+		if got := tb.say("ann", "low"); len(tb.last.Events) > 0 {
+			t.Errorf("%q came between, and low was joined all the same: %q", between, got)
+		}
+	}
+	tb := onSite(t)
+	tb.say("ann", "3/8")
+	tb.mustSay("ann", "repeat", "Still asked")
+	tb.mustSay("ann", "low", "c1+4: 3/8 low")
+}
+
+// TestAnswersKeepTheCommand: a check that was asked back stays a check, a
+// correction a correction, in both languages.
+func TestAnswersKeepTheCommand(t *testing.T) {
+	for _, c := range []struct{ ask, label, lang string }{
+		{"check c2 1/2", "check c2 1/2 high", "english"}, {"revisa c2 1/2", "revisa c2 1/2 alto", "español"},
+	} {
+		tb := onSite(t)
+		tb.say("ann", "c2 0")
+		tb.say("ann", c.lang)
+		tb.say("ann", c.ask)
+		tb.tap("ann", c.label)
+		if r := newest(tb); !r.Check || r.Value.String() != "12.7" {
+			t.Errorf("%s: stored %+v, want a check of 12.7 mm", c.ask, r)
+		}
+	}
+	tb := onSite(t)
+	tb.say("ann", "check c2 1/2")
+	tb.say("ann", "low")
+	if r := newest(tb); !r.Check || r.Value.String() != "-12.7" {
+		t.Errorf("a side in words: stored %+v, want a check of -12.7 mm", r)
+	}
+	tb.mustSay("ann", "c3 is 3/8", "[c3 is 3/8 low]")
+	tb.tap("ann", "c3 is 3/8 low")
+	tb.mustSay("ann", "repeat", "Next: c1+4")
+	tb.say("ann", "español")
+	tb.mustSay("ann", "3/8", "[3/8 bajo]")
+}
+
+func newest(tb *table) session.Reading {
+	rs := tb.job().Readings()
+	return rs[len(rs)-1]
+}

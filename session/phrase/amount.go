@@ -174,10 +174,17 @@ func (a *amount) checkFraction(t term, whole bool) {
 		a.why = Why{WhyNoPart, []string{text}}
 	case t.num >= t.den:
 		a.why = Why{WhyTwoWays, []string{text}}
-		if s := strconv.FormatInt(t.num, 10); !whole && len(s) == 2 && shownParts[t.den] && int64(s[1]-'0') < t.den {
-			a.ways = append(a.ways, fmt.Sprintf("%c %c/%d", s[0], s[1], t.den))
+		s := strconv.FormatInt(t.num, 10)
+		for i := 1; i < len(s) && len(s) <= 4 && !whole; i++ {
+			if n, _ := strconv.ParseInt(s[i:], 10, 64); n > 0 && n < t.den && s[i] != '0' {
+				a.ways = append(a.ways, fmt.Sprintf("%s %d/%d", s[:i], n, t.den))
+			}
 		}
-		if !whole && t.num%t.den != 0 && t.num < 12*t.den {
+		switch {
+		case whole || t.num >= 12*t.den:
+		case t.num%t.den == 0:
+			a.ways = append(a.ways, fmt.Sprintf("%d in", t.num/t.den))
+		default:
 			a.ways = append(a.ways, fmt.Sprintf("%d %d/%d", t.num/t.den, t.num%t.den, t.den))
 		}
 	}

@@ -24,7 +24,7 @@ func Parse(c Context, line string) Meaning {
 	if k, ok := c.command(m, folded, items); ok {
 		return k
 	}
-	return c.reading(m, items)
+	return c.mended(c.reading(m, items), folded, items)
 }
 
 func (m Meaning) refuse(code WhyCode, args ...string) Meaning {
@@ -135,12 +135,17 @@ func (c Context) lostPlus(corner reduce.Station, rest []item) bool {
 
 func (c Context) plusWays(m Meaning, prefix string, n named) []string {
 	var out []string
-	t := n.rest[1].text
+	plus := scan{sides: []int{1}}
+	t := spanText(n.rest[1:2])
 	for _, f := range runs(t) {
-		out = append(out, c.answers(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), 0)...)
+		out = append(out, c.sided(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), plus)...)
+	}
+	if s := c.scan(n.rest[1:]); len(s.amounts) == 1 && !s.amounts[0].bare {
+		// "c3 +1 3/8" may be both.
+		out = append(out, c.sided(m, prefix, strings.Replace(s.amounts[0].text, " ", "-", 1), plus)...)
 	}
 	if len(out) == 0 {
-		out = c.answers(m, prefix, t+" in", 0)
+		out = c.sided(m, prefix, t+" in", plus)
 	}
 	return out
 }
@@ -233,11 +238,13 @@ func (c Context) sided(m Meaning, prefix, text string, s scan) []string {
 func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 	on := c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
 	switch {
-	case s.vague != "" && !m.Named && (s.unknown != "" || len(s.sides) == 1 && s.vague == s.spot && signText(s.vague)):
+	case s.vague != "" && !m.Named && (s.unknown != "" || len(s.sides) == 0 && signText(s.vague)):
 		return m.refuse(WhyNotUnderstood, m.Said)
+	case s.vague != "" && len(s.sides) > 0:
+		return m.ask(Why{WhyNoAmount, []string{m.Said}})
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on...)
-	case s.unknown != "" && !m.Named:
+	case s.unknown != "" && !m.Named, s.not != "" && !m.Named && len(s.sides) == 0:
 		return m.refuse(WhyNotUnderstood, m.Said)
 	case m.Named && s.unknown == "" && !s.good && s.either == "" && len(s.sides) == 0:
 		return m.ask(Why{WhyStationOnly, []string{strings.TrimSpace(prefix)}}, on...)

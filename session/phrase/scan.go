@@ -1,10 +1,14 @@
 package phrase
 
+import "rodcall/reduce"
+
 // scan is what a line holds besides its station.
 type scan struct {
 	amounts []amount
 	sides   []int  // +1 high, −1 low, as signs and words give them
 	spot    string // the last word that says how the spot is: low
+	sided   bool   // high, low and their like were said, not only a sign
+	not     string // the word that denies the rest
 	need    bool   // needs, should: the rest is wanted, not so
 	loose   bool   // low quarter: a quarter that is low, or a light one
 	either  string
@@ -45,6 +49,9 @@ func (c Context) scan(items []item) scan {
 		next := i + 1
 		switch it.Class {
 		case symbol:
+			if it.is("-") && !it.before && !it.after && c.Rod == reduce.Standard && len(s.amounts) > 0 {
+				break // 4-7
+			}
 			next = s.symbol(items, i)
 		case MinusWord:
 			s.signed(items, i, -1)
@@ -60,6 +67,8 @@ func (c Context) scan(items []item) scan {
 			s.sideWord(items, i, -1)
 		case Need:
 			s.need = true
+		case Not:
+			s.not = it.text
 		case EitherWord:
 			s.either = it.text
 		case OnWord:
@@ -75,8 +84,12 @@ func (c Context) scan(items []item) scan {
 		case Article, Filler, AndWord, UnitWord:
 			// They carry nothing by themselves.
 		default:
+			text := it.text
+			if n := i + 1; n < len(items) && it.Class != symbol && (items[n].Class == digits && !items[n].before || it.Class != unknown && items[n].whole() > 0) {
+				text, next = spanText(items[i:n+1]), n+1 // a second station, or none: k3
+			}
 			if s.unknown == "" {
-				s.unknown = it.text
+				s.unknown = text
 			}
 		}
 		i = next
@@ -101,12 +114,12 @@ func (s *scan) onWord(items []item, i int) {
 // sideWord takes high, low and their like.
 func (s *scan) sideWord(items []item, i, side int) {
 	w := items[i]
-	s.sides, s.spot = append(s.sides, side), w.text
+	s.sides, s.spot, s.sided = append(s.sides, side), w.text, true
 	if i+1 >= len(items) {
 		return
 	}
 	switch next := items[i+1]; {
-	case measureWords[w.text] && beginsAmount(items[i+1:]):
+	case measureWords[w.text] && next.text != "by" && beginsAmount(items[i+1:]):
 		// Under 1/4: low by that much, or less than that much?
 		s.vague = w.text
 	case next.Class == Part:
@@ -127,6 +140,7 @@ func (s *scan) signed(items []item, i, side int) {
 			return // 3/8 - low: a dash
 		}
 		s.vague = it.text
+		return
 	}
 	s.sides, s.spot = append(s.sides, side), it.text
 }

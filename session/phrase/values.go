@@ -16,12 +16,23 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	if len(s.amounts) > 0 {
 		a = s.amounts[0]
 	}
-	ways := func() []string { return c.sided(m, prefix, a.text, s) }
+	ways := func() []string {
+		if len(s.amounts) == 0 {
+			return c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
+		}
+		return c.sided(m, prefix, a.text, s)
+	}
 	switch {
 	case s.pair != "" && len(s.amounts) == 2:
 		return m.ask(Why{WhyTwoWays, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.sided(m, prefix, s.pair, s)...)
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
+	case s.not != "":
+		k := m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
+		if s.not == "no" && !s.on {
+			k = k.ask(k.Why, ways()...) // no, 3/8 low
+		}
+		return k
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
 	case s.unknown != "":
@@ -48,7 +59,7 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	switch {
 	case s.on && a.value != 0:
 		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
-	case s.on && (side != 0 || s.shade != 0):
+	case s.on && (side != 0 || s.shade != 0), a.value == 0 && s.sided:
 		return m.ask(Why{WhyNoAmount, []string{m.Said}})
 	case a.value != 0 && side == 0:
 		return m.ask(Why{WhyNoSide, []string{a.text}}, c.answers(m, prefix, a.text, s.shade)...)
@@ -125,7 +136,7 @@ func (c Context) bareDirect(m Meaning, prefix string, s scan, a *amount) (Meanin
 	ways = append(ways, mixed...)
 	if n := a.dec; len(ways) == 0 && n.LessThanOrEqual(decimal.NewFromInt(12)) {
 		for _, den := range []int64{8, 16} {
-			if n.LessThan(decimal.NewFromInt(den)) {
+			if n.LessThan(decimal.NewFromInt(den)) && n.IntPart()%2 == 1 {
 				ways = append(ways, n.String()+"/"+strconv.FormatInt(den, 10))
 			}
 		}
@@ -166,12 +177,17 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 	}
 	switch {
 	case s.on || len(s.sides) > 0 || s.either != "":
+		if len(s.amounts) == 1 && !s.sided && !s.on && s.either == "" {
+			rod = append(c.thatRead(prefix+a.text), rod...) // -4' 7"
+		}
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
 	case s.pair != "" && len(s.amounts) == 2:
 		two := strings.Split(s.pair, "/")
 		return m.ask(Why{WhyFeetOrInches, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.thatRead(prefix+two[0]+"' "+two[1]+"\"")...)
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
+	case s.not != "":
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+a.text)...)
 	case s.unknown != "":

@@ -33,6 +33,7 @@ const (
 	PastWord // 8 past c3
 	AndWord
 	Filler // carries nothing: is, the, of
+	Not    // what follows is not so
 	Need   // what follows is wanted, not so: needs, should
 	Good   // says that it is fine, not how much
 	Vague  // makes a reading a guess: about, a hair
@@ -129,6 +130,7 @@ var words = slices.Concat(
 	list("en", AndWord, "and n"), list("es", AndWord, "y con"),
 	list("en", Filler, "is at its it's it that that's too grade sits sitting we are reads reading read shows says was of the to be by has i've we've got i'm we're still rod here station spot this"),
 	list("es", Filler, "es esta en la el de del lee marca por hay que tiene regla aqui punto va"),
+	list("en", Not, "not isn't isnt aren't ain't wasn't never"), list("", Not, "no"),
 	list("en", Need, "needs need must should needs_to has_to have_to want wants"),
 	list("es", Need, "necesita debe hay_que tiene_que quiere"),
 	list("en", Good, "good ok okay fine great perfect"), list("es", Good, "bien bueno buena perfecto"),

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"bytes"
-	"context"
 	"errors"
 	"fmt"
 	"runtime"
@@ -146,7 +145,7 @@ func (e *Engine) sendRow(seq uint64) (done bool, err error) {
 
 // limited tells a limiter that fails from one that was cut off.
 func (e *Engine) limited(err error) error {
-	if e.sendCtx.Err() != nil || errors.Is(err, context.Canceled) {
+	if e.sendCtx.Err() != nil {
 		return ErrClosed
 	}
 	return fmt.Errorf("limiter: %w", err)

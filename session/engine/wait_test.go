@@ -130,3 +130,30 @@ func TestBackoff(t *testing.T) {
 		}
 	})
 }
+
+// moody is a limiter that lets nothing pass at first.
+type moody struct{ errs []error }
+
+func (l *moody) Wait(context.Context, string) error {
+	if len(l.errs) == 0 {
+		return nil
+	}
+	err := l.errs[0]
+	l.errs = l.errs[1:]
+	return err
+}
+
+// A limiter that fails, in whatever way, is asked again a second later; its
+// chat is not given up.
+func TestLimiterFails(t *testing.T) {
+	inBubble(t, func(t *testing.T, s *store.Store) {
+		p, tried := timed(func(Delivery) error { return nil })
+		l := &moody{[]error{errors.New("no rate"), context.Canceled, context.DeadlineExceeded}}
+		e := start(t, Config{Store: s, Port: p, Hear: echo, Limiter: l, Now: time.Now})
+		receive(t, e, said(1, "a", "ann", "one"), said(2, "a", "ann", "two"))
+		settleSoon(t, e)
+		if diff := cmp.Diff([]sentAt{{"one", 0, 3 * time.Second}, {"two", 0, 3 * time.Second}}, *tried); diff != "" {
+			t.Error(diff)
+		}
+	})
+}

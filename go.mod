@@ -3,11 +3,13 @@ module rodcall
 go 1.26.0
 
 require (
+	github.com/go-telegram/bot v1.19.0
 	github.com/google/go-cmp v0.7.0
 	github.com/rogpeppe/go-internal v1.16.0
 	github.com/shopspring/decimal v1.4.0
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/image v0.48.0
+	golang.org/x/time v0.16.0
 	pgregory.net/rapid v1.3.0
 )
 

@@ -146,6 +146,7 @@ func (s *Server) getUpdates(r *http.Request, p params) (any, error) {
 	deadline := time.NewTimer(time.Duration(timeout) * time.Second)
 	defer deadline.Stop()
 	s.from(offset)
+	s.wake() // what was confirmed is no longer pending
 	for waited := timeout == 0; len(q.list) == 0 && !waited; s.expire() {
 		changed := s.changed
 		s.mu.Unlock()

@@ -48,6 +48,7 @@ func commands() []command {
 	return []command{
 		{"demo", "play a made-up job and leave its drawing in ./rodcall-demo", demoUsage, runDemo},
 		{"chat", "talk with it in the terminal", chatUsage, runChat},
+		{"serve", "talk with people on Telegram", serveUsage, runServe},
 		{"play", "play a chat from a file, one step a line", playUsage, runPlay},
 		{"parse", "say what messages mean, one JSON object a line", parseUsage, runParse},
 		{"export", "write a job as JSON, CSV, or a drawing", exportUsage, runExport},

@@ -32,8 +32,12 @@ type Config struct {
 	// at a time. Until it returns, the message's chat waits, and no other.
 	Alert   func(error)
 	Limiter Limiter // nil: none
-	Jobs    int     // folded jobs kept in memory
-	Sends   int     // sends at a time, over all chats
+	// Closed lets in only the owner and those invited; see [session.Admit].
+	// Links make links of invitations.
+	Closed bool
+	Links  Links
+	Jobs   int // folded jobs kept in memory
+	Sends  int // sends at a time, over all chats
 
 	// update runs a writing transaction; tests make it fail.
 	update func(func(*store.Tx) error) error
@@ -66,6 +70,8 @@ type Engine struct {
 	out     map[string]*outQueue
 
 	people peopleBook
+	codes  sync.Mutex // held from looking at a code until what it did is on the disk
+	told   told
 	alerts sync.Mutex // held while Alert is called
 }
 

@@ -13,6 +13,9 @@ import (
 // hear hears one message and commits what comes of it.
 func (e *Engine) hear(chat string, w waiting) error {
 	c, err := e.outcome(chat, w)
+	if c.Door != nil && c.Door.Code != "" {
+		defer e.codes.Unlock()
+	}
 	switch {
 	case store.IsClosed(err):
 		return ErrClosed
@@ -25,6 +28,10 @@ func (e *Engine) hear(chat string, w waiting) error {
 	}
 	var rows []uint64
 	err = e.insist("a message", func(tx *store.Tx) (err error) {
+		if c.Door != nil && !c.Door.Hear {
+			rows, err = tx.TurnAway(c.Inbox, chat, *c.Door, c.Made)
+			return err
+		}
 		rows, err = tx.Commit(c)
 		return err
 	}, func() {
@@ -63,11 +70,21 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 		}
 		in = &decoded
 	}
+	m := in.Message
+	if e.cfg.Closed {
+		door, err := e.atDoor(in, &m)
+		if c.Door = door; err != nil || !door.Hear {
+			c.Made = e.cfg.Now()
+			return c, err
+		}
+	}
 	id, err := e.people.number(e.cfg.Store, in.PersonPlatformID)
 	if err != nil {
 		return c, err
 	}
-	m := in.Message
+	if in.Whose != 0 && in.Whose != id {
+		m.Question = -1 // somebody else's
+	}
 	m.At = m.At.UTC()
 	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
 	m.From = session.Person{ID: id, Name: in.PersonName}
@@ -92,6 +109,10 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 		return c, err
 	}
 	o, err := e.callHear(c, job, m)
+	if err == nil && o.AskRights {
+		m.Rights = e.rights(in)
+		o, err = e.callHear(c, job, m)
+	}
 	if err != nil {
 		return c, err
 	}
@@ -103,6 +124,9 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 	}
 	if m.Kind == session.Said {
 		c.Message = m.ID
+	}
+	if m.Kind == session.Said || m.Kind == session.Edited {
+		c.Answers = m.ID
 	}
 	c.Chat, c.Conversation = o.Chat, o.Conversation
 	c.Chat.ID = chat

@@ -186,9 +186,11 @@ func (e *Engine) deliver(r store.Row) (sent string, err error) {
 			e.log.Error("panic while sending a reply", "row", r.Seq, "panic", p, "stack", string(debug.Stack()))
 		}
 	}()
-	d := Delivery{Row: r.Seq, Chat: r.Chat, Reply: r.Reply, Attempt: r.Attempt, Made: r.Made}
+	d := Delivery{
+		Row: r.Seq, Chat: r.Chat, Reply: r.Reply, Attempt: r.Attempt, Made: r.Made, Person: r.Person, Answers: r.Answers,
+	}
 	if r.Reply.Picture != "" {
-		if d.Picture, err = e.picture(r); err != nil {
+		if err = e.picture(&d); err != nil {
 			return "", err
 		}
 	}
@@ -201,42 +203,47 @@ func (e *Engine) deliver(r store.Row) (sent string, err error) {
 	return e.cfg.Port.Send(e.sendCtx, d)
 }
 
-// picture draws a job as it stands now.
-func (e *Engine) picture(r store.Row) ([]byte, error) {
-	select {
-	case e.easels <- struct{}{}:
-	case <-e.sendCtx.Done():
-		return nil, e.sendCtx.Err()
-	}
-	defer func() { <-e.easels }()
-
+// picture draws a job as it stands now, unless the adapter has that drawing.
+func (e *Engine) picture(d *Delivery) error {
 	var job *entry
 	err := e.cfg.Store.View(func(tx *store.Tx) error {
-		h, ok, err := tx.Header(r.Reply.Picture)
+		h, ok, err := tx.Header(d.Reply.Picture)
 		if err != nil {
 			return err
 		}
-		if !ok || h.Chat != r.Chat {
-			return &store.NoJobError{Job: r.Reply.Picture}
+		if !ok || h.Chat != d.Chat {
+			return &store.NoJobError{Job: d.Reply.Picture}
 		}
 		job, err = e.jobs.at(tx, h)
 		return err
 	})
 	if store.IsClosed(err) {
-		return nil, err
+		return err
 	}
 	if err != nil {
-		return nil, &PermanentError{fmt.Errorf("draw: %w", err)}
+		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
-	var b bytes.Buffer
-	if err := e.draw(&b, job, r.Reply.Lang); err != nil {
-		return nil, &PermanentError{fmt.Errorf("draw: %w", err)}
+	if g, ok := e.cfg.Port.(Gallery); ok && d.Attempt == 0 {
+		job.mu.RLock()
+		d.Drawn = job.job.Seq
+		job.mu.RUnlock()
+		if g.Drawn(*d) {
+			return nil
+		}
 	}
-	return b.Bytes(), nil
-}
-
-func (e *Engine) draw(b *bytes.Buffer, job *entry, lang string) error {
+	select {
+	case e.easels <- struct{}{}:
+	case <-e.sendCtx.Done():
+		return e.sendCtx.Err()
+	}
+	defer func() { <-e.easels }()
 	job.mu.RLock()
 	defer job.mu.RUnlock()
-	return e.cfg.Draw(b, job.job, lang, e.cfg.Now())
+	d.Drawn = job.job.Seq
+	var b bytes.Buffer
+	if err := e.cfg.Draw(&b, job.job, d.Reply.Lang, e.cfg.Now()); err != nil {
+		return &PermanentError{fmt.Errorf("draw: %w", err)}
+	}
+	d.Picture = b.Bytes()
+	return nil
 }

@@ -18,12 +18,17 @@ type Update = store.Update
 type Incoming struct {
 	// Chat is the key of the chat, with its topic where it has topics.
 	Chat string
+	// Group is that key without the topic; "" where it is the same.
+	Group string
 	// PersonPlatformID and PersonName are who did it; "" for nobody.
 	PersonPlatformID string
 	PersonName       string
 	// ReplyToSent is the id, as Send returned it, of the bot's message that
 	// this one replies to or whose button it tapped; "" for none.
 	ReplyToSent string
+	// Whose is the person whose question a tapped button answers; 0 where the
+	// adapter does not tell.
+	Whose session.PersonID
 	// Message without From.ID, Asked and FreshID, which the engine fills in.
 	Message session.Message
 }
@@ -33,9 +38,12 @@ type Delivery struct {
 	Row     uint64 // its number in the outbox; the same when it is sent again
 	Chat    string
 	Reply   session.Reply
-	Picture []byte    // a PNG, where Reply.Picture asks for one
-	Attempt int       // how often sending it has failed
-	Made    time.Time // when the reply was made
+	Picture []byte           // a PNG, where Reply.Picture asks for one
+	Attempt int              // how often sending it has failed
+	Made    time.Time        // when the reply was made
+	Person  session.PersonID // whom it answers, 0 for nobody
+	Answers string           // id of that person's message, "" for none
+	Drawn   uint64           // number of the newest event in Picture
 }
 
 // Port is what an adapter implements. Its methods are called from several
@@ -49,6 +57,22 @@ type Port interface {
 	// a while that grows.
 	Send(ctx context.Context, d Delivery) (sentID string, err error)
 }
+
+// Gallery is a Port that keeps pictures: one that it has is not drawn again.
+type Gallery interface {
+	// Drawn says whether it has the picture that a delivery asks for.
+	Drawn(d Delivery) bool
+}
+
+// Registry is a Port that knows who leads a chat.
+type Registry interface {
+	// Rights asks for a person's rights in a chat.
+	Rights(ctx context.Context, chat, person string) session.Rights
+}
+
+// Links are what makes a link of an invitation, for a person and for a group:
+// the gap {1} is the code.
+type Links struct{ Person, Group string }
 
 // Limiter keeps to a platform's rates.
 type Limiter interface {

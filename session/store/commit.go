@@ -14,6 +14,7 @@ import (
 type Commit struct {
 	Inbox        uint64 // the update, to be taken out
 	Message      string // id of the message in its chat, "" to remember nothing of it
+	Answers      string // id of the message that the replies answer, "" for none
 	About        string // id of the job it was heard for, "" for none
 	Person       Person
 	Chat         session.Chat
@@ -21,6 +22,7 @@ type Commit struct {
 	Job          string // that Events belong to
 	Events       []session.Event
 	Replies      []session.Reply
+	Door         *Door     // what was decided at the door, nil for nothing
 	Made         time.Time // when the replies were
 }
 
@@ -39,6 +41,11 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 	}
 	if err := t.bucket(bucketInbox).Delete(number(c.Inbox)); err != nil {
 		return nil, err
+	}
+	if c.Door != nil {
+		if err := t.admit(*c.Door, c.Made); err != nil {
+			return nil, err
+		}
 	}
 	if err := t.append(c, p); err != nil {
 		return nil, err
@@ -112,7 +119,9 @@ func (t *Tx) plan(c Commit) (plan, error) {
 				return p, err
 			}
 		}
-		p.replies = append(p.replies, Row{Chat: c.Chat.ID, Reply: r, Made: c.Made.UTC()})
+		p.replies = append(p.replies, Row{
+			Chat: c.Chat.ID, Reply: r, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers,
+		})
 	}
 	return p, nil
 }

@@ -35,6 +35,12 @@
 //	  platform id          →  person
 //	dead/                     updates that could not be heard
 //	  inbox seq            →  JSON: Dead
+//	access/                   who may talk to the bot, where not everybody may
+//	  owner                →  platform id of the person who owns it
+//	  claim                →  the code that makes its sender the owner
+//	  let ⌀ platform id    →  JSON: when and by whom a person was let in
+//	  open ⌀ chat          →  JSON: when and by whom a group was opened
+//	  invite ⌀ code        →  JSON: when and by whom an unused invitation was made
 //
 // # Once
 //

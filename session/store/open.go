@@ -38,10 +38,11 @@ var (
 	bucketPeople   = []byte("people")
 	bucketPlatform = []byte("platform")
 	bucketDead     = []byte("dead")
+	bucketAccess   = []byte("access")
 
 	buckets = [][]byte{
 		bucketMeta, bucketInbox, bucketSeen, bucketLog, bucketHeader, bucketChat, bucketTalk, bucketOutbox,
-		bucketLive, bucketParked, bucketSent, bucketHeard, bucketPeople, bucketPlatform, bucketDead,
+		bucketLive, bucketParked, bucketSent, bucketHeard, bucketPeople, bucketPlatform, bucketDead, bucketAccess,
 	}
 
 	keyFormat    = []byte("format")

@@ -18,6 +18,10 @@ type Row struct {
 	Chat  string        `json:"chat"`
 	Reply session.Reply `json:"reply"`
 	Made  time.Time     `json:"made"` // when the reply was
+	// Person whom it answers, and the id of that person's message; zero for
+	// none.
+	Person  session.PersonID `json:"person,omitempty"`
+	Answers string           `json:"answers,omitempty"`
 	// Version counts how often a newer reply of the same live name took the
 	// place of an older one in this row.
 	Version int `json:"version,omitempty"`
@@ -46,7 +50,7 @@ func (t *Tx) enqueue(r Row) (uint64, error) {
 			if ok {
 				// It keeps the older one's place, so that a message renewed
 				// all the time is sent all the same; and its wait.
-				old.Reply, old.Made = r.Reply, r.Made
+				old.Reply, old.Made, old.Person, old.Answers = r.Reply, r.Made, r.Person, r.Answers
 				old.Version++
 				return 0, save(out, number(old.Seq), old)
 			}

@@ -196,60 +196,15 @@ func (h *hearing) no(phrase.Meaning) answer {
 	return answer{lines: []string{line}, next: true}
 }
 
-// undo takes back the last thing that this person did.
-func (h *hearing) undo(phrase.Meaning) answer {
-	if k := h.c.Skip; !k.IsZero() {
-		h.c.Skip = reduce.Station{}
-		h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(s reduce.Station) bool { return s == k })
-		h.c.Asked = k
-		return answer{lines: []string{h.say("undo.skip", h.name(k))}, next: true}
-	}
-	steps := h.job.steps
-	mine := len(steps) - 1
-	for mine >= 0 && steps[mine].by != h.m.From.ID {
-		mine--
-	}
-	if mine < 0 {
-		return answer{lines: []string{h.say("undo.nothing")}, next: true}
-	}
-	s := steps[mine]
-	if len(s.reads) > 0 {
-		return h.undoReads(s)
-	}
-	if slices.ContainsFunc(steps[mine+1:], func(k step) bool { return k.touches(s) }) {
-		return answer{lines: []string{h.say("undo.newer")}, next: true}
-	}
-	h.emit(Restored{Seq: s.seq})
-	h.c.Asked = reduce.Station{}
-	h.settle()
-	return answer{lines: []string{h.say("undo.setting")}, next: true}
-}
-
-func (h *hearing) undoReads(s step) answer {
-	var seqs []uint64
-	var at reduce.Station
-	for _, seq := range s.reads {
-		if r, ok := h.job.hist.at(seq); ok && !r.void {
-			seqs = append(seqs, seq)
-			at = r.Station
-		}
-	}
-	h.emit(Voided{Seqs: seqs, Why: "undo"})
-	name := h.name(at)
-	line := h.say("undo", name)
-	if was, ok := h.job.adjust(h.job.present()).Elevations[at]; ok && h.job.readNow()[at] {
-		line = h.say("undo.back", name, h.height(was))
-	} else if walked(at) {
-		h.c.Asked = at
-	}
-	h.wasWalking = h.job.State() == StateWalk
-	return answer{lines: []string{line}, next: true}
-}
-
 func (h *hearing) skip(phrase.Meaning) answer {
 	s := h.c.Asked
 	if s.IsZero() {
 		return answer{lines: []string{h.say("skip.nothing")}}
+	}
+	if !walked(s) {
+		h.resume()
+		h.c.Skip = s
+		return answer{lines: []string{h.say("skip.off", h.name(s))}, next: true}
 	}
 	if !slices.Contains(h.c.Skipped, s) {
 		h.c.Skipped = append(h.c.Skipped, s)
@@ -274,10 +229,16 @@ func (h *hearing) noBeam(m phrase.Meaning) answer {
 	if !slices.Contains(h.job.NoBeam, s) {
 		h.emit(NoBeam{Station: s})
 	}
-	if s == h.c.Asked {
+	if s == h.c.Asked && walked(s) {
 		h.advance(s)
+	} else if s == h.c.Asked {
+		h.resume()
 	}
-	return answer{lines: []string{h.say("nobeam", h.name(s))}, next: true}
+	key := Key("nobeam")
+	if h.job.readNow()[s] {
+		key = "nobeam.read"
+	}
+	return answer{lines: []string{h.say(key, h.name(s))}, next: true}
 }
 
 func (h *hearing) otherWay(phrase.Meaning) answer {

@@ -9,6 +9,11 @@ type Conversation struct {
 	// Asked is the station asked for, in job Job.
 	Job   string         `json:"job,omitempty"`
 	Asked reduce.Station `json:"asked,omitzero"`
+	// Plan is the event that the outline came with which Asked belongs to.
+	Plan uint64 `json:"plan,omitempty"`
+	// Resume is where the walk goes on once a point off the walk, named by
+	// itself, is read; zero while none is being asked for.
+	Resume reduce.Station `json:"resume,omitzero"`
 	// Backward: the walk goes round the other way.
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.

@@ -166,7 +166,7 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 	if i < 0 {
 		return answer{lines: []string{h.say("edit.nothing", text)}, unheard: true}, false
 	}
-	if slices.ContainsFunc(steps[i+1:], func(s step) bool { return s.touches(steps[i]) }) {
+	if slices.ContainsFunc(steps[i+1:], func(s step) bool { _, in := s.hinders(steps[i]); return in }) {
 		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false
 	}
 	m := phrase.Parse(h.context(), text)

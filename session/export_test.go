@@ -10,7 +10,7 @@ import (
 // Dump writes out all that a job holds, for tests that compare whole jobs.
 func Dump(j *Job) string {
 	var b strings.Builder
-	fmt.Fprintln(&b, j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy, j.Seq, j.last)
+	fmt.Fprintln(&b, j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy, j.Seq, j.last, j.plan)
 	s := j.Settings
 	outline, datum := *s.Outline, "none"
 	if s.Datum != nil {
@@ -27,7 +27,7 @@ func Dump(j *Job) string {
 		fmt.Fprintf(&b, "%+v %d\n", k, j.slots[k])
 	}
 	for _, st := range j.steps {
-		fmt.Fprintf(&b, "%d %d %s %d %v %t %t\n", st.seq, st.by, st.message, st.line, st.reads, st.plan, st.rods)
+		fmt.Fprintf(&b, "%d %d %s %d %v %v %v\n", st.seq, st.by, st.message, st.line, st.reads, st.sets, st.leans)
 	}
 	return b.String()
 }

@@ -105,34 +105,6 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	return h
 }
 
-// settle puts the person's place in order for the job at hand.
-func (h *hearing) settle() {
-	if h.job == nil {
-		return
-	}
-	if h.c.Job != h.job.ID {
-		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
-	}
-	// Who holds no rod any more is not kept waiting at a station that others
-	// have read since. Who holds one was promised that station.
-	if rod, ok := h.heldRod(); (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
-		h.c.Asked = reduce.Station{}
-	}
-	if h.c.Asked.IsZero() && !h.job.RoundEnded {
-		h.advance(h.job.last)
-	}
-}
-
-// advance asks for the station after the one given.
-func (h *hearing) advance(after reduce.Station) {
-	w := h.walk()
-	next, ok := w.next(after)
-	if !ok {
-		next = reduce.Station{}
-	}
-	h.c.Asked = next
-}
-
 func (h *hearing) walk() *walk {
 	return &walk{job: h.job, read: h.job.readNow(), backward: h.c.Backward, skipped: h.c.Skipped}
 }
@@ -318,14 +290,6 @@ func (h *hearing) why(m phrase.Meaning) string {
 
 func (h *hearing) noJob() answer {
 	return answer{lines: []string{h.say("nojob")}, unheard: true}
-}
-
-// goTo moves the walk to a station named by itself.
-func (h *hearing) goTo(s reduce.Station) answer {
-	h.c.Asked = s
-	h.aside = false
-	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
-	return answer{next: true}
 }
 
 // noteUnheard remembers where a line that gave no reading belonged: an edit

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"slices"
 
 	"rodcall/reduce"
@@ -91,6 +92,21 @@ func (h *history) all() []Reading {
 		out[i].void = out[i].void || h.voids[out[i].Seq]
 	}
 	return append(out, h.rows...)
+}
+
+// lastWalked is the station of the newest reading that was not taken back,
+// checks and stations off the walk left aside. Zero where there is none.
+func (h *history) lastWalked() reduce.Station {
+	gone := map[uint64]bool{}
+	for l := h; l != nil; l = l.base {
+		for _, r := range slices.Backward(l.rows) {
+			if !r.void && !gone[r.Seq] && !r.Check && walked(r.Station) {
+				return r.Station
+			}
+		}
+		maps.Copy(gone, l.voids)
+	}
+	return reduce.Station{}
 }
 
 // ofMessage lists what a message gave, oldest first.

@@ -34,6 +34,7 @@ type Job struct {
 	slots map[slot]uint64 // the newest reading of each
 	steps []step          // what can be undone, oldest first
 	last  reduce.Station  // of the newest reading that counts in the walk
+	plan  uint64          // the event that changed the outline last
 }
 
 // Settings of a job. Slices and pointers in it are replaced, never changed in
@@ -79,13 +80,9 @@ type step struct {
 	line    int
 	reads   []uint64  // readings it gave
 	before  *Settings // the settings before it; nil where it changed none
-	plan    bool      // it changed settings other than rods and set-ups
-	rods    bool      // it changed rods or set-ups
+	sets    []matter  // what it set
+	leans   []matter  // what it hangs on
 }
-
-// touches says that two steps changed settings of the same sort: the older one
-// cannot be undone past the newer.
-func (s step) touches(older step) bool { return s.plan && older.plan || s.rods && older.rods }
 
 // maxSteps bounds how far back undo reaches.
 const maxSteps = 64
@@ -125,6 +122,7 @@ func (j *Job) Apply(e Event) error {
 	if _, opens := e.Body.(Opened); opens != (e.Seq == 1) {
 		return fmt.Errorf("event %d: a job opens once, with its first event", e.Seq)
 	}
+	outline := j.Outline
 	switch b := e.Body.(type) {
 	case Opened:
 		j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy = b.Job, b.Chat, b.Name, e.At, e.By
@@ -155,6 +153,9 @@ func (j *Job) Apply(e Event) error {
 	default:
 		j.remember(e)
 		j.set(b)
+	}
+	if j.Outline != outline {
+		j.plan = e.Seq
 	}
 	j.Seq = e.Seq
 	return nil
@@ -227,11 +228,22 @@ func (j *Job) remember(e Event) {
 		before := j.Settings
 		s.before = &before
 	}
-	switch e.Body.(type) {
-	case SetupOpened, RodTaken, RodTested, RodFlipped:
-		s.rods = true
-	default:
-		s.plan = true
+	sets, leans := j.matters(e.Body)
+	for _, m := range sets {
+		if !slices.Contains(s.sets, m) {
+			s.sets = append(slices.Clip(s.sets), m)
+		}
+	}
+	s.lean(leans...)
+}
+
+// lean notes what a step hangs on.
+func (s *step) lean(on ...matter) {
+	for _, m := range on {
+		// What it set itself goes with it.
+		if !slices.Contains(s.leans, m) && !slices.Contains(s.sets, m) {
+			s.leans = append(slices.Clip(s.leans), m)
+		}
 	}
 }
 
@@ -252,6 +264,7 @@ func (j *Job) step(e Event) *step {
 func (j *Job) applyRead(e Event, b Read) {
 	s := j.step(e)
 	s.reads = append(slices.Clip(s.reads), e.Seq)
+	s.lean(matter{kind: ofRod, id: b.Rod})
 	k := slot{b.Round, b.Rod, b.Station, b.Check}
 	j.hist.add(Reading{Event: e, Read: b, prev: j.slots[k]})
 	j.slots[k] = e.Seq
@@ -270,6 +283,7 @@ func (j *Job) applyVoided(b Voided) {
 			return ok && !r.void
 		})
 	})
+	j.last = j.hist.lastWalked()
 }
 
 func (j *Job) applyRestored(b Restored) error {
@@ -277,16 +291,9 @@ func (j *Job) applyRestored(b Restored) error {
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
-	outline, now := j.Outline, j.Settings
-	j.Settings = *j.steps[i].before
-	// Rods and set-ups that came since stand: readings hang on them.
-	if !j.steps[i].rods {
-		j.Rods, j.Setups = now.Rods, now.Setups
-	}
-	if !j.steps[i].plan {
-		rods, setups := j.Rods, j.Setups
-		j.Settings = now
-		j.Rods, j.Setups = rods, setups
+	outline, undone := j.Outline, j.steps[i]
+	for _, m := range undone.sets {
+		j.putBack(m, *undone.before)
 	}
 	j.steps = slices.Delete(slices.Clone(j.steps), i, i+1)
 	if outline != j.Outline {

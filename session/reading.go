@@ -91,21 +91,6 @@ func (h *hearing) store(rod Rod, s reduce.Station, value reduce.Length, said str
 	h.forgetUnheard(h.message, h.line)
 }
 
-// goOn moves the walk on past a station that was just read.
-func (h *hearing) goOn(s reduce.Station) {
-	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
-	if h.aside {
-		if s == h.kept {
-			h.aside = false
-			h.advance(s)
-		}
-		return
-	}
-	if walked(s) {
-		h.advance(s)
-	}
-}
-
 // finish tells of the end of the walk, once, where this line has brought it.
 func (h *hearing) finish(a *answer) {
 	if !h.wasWalking || h.job.State() == StateWalk {

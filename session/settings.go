@@ -101,8 +101,6 @@ func (h *hearing) setOutline(plan reduce.Outline, kept bool) answer {
 	if lost := h.unplaced(v); len(lost) > 0 {
 		a.lines = append(a.lines, h.say("outline.lost", h.list(lost)))
 	}
-	h.c.Asked = reduce.Station{}
-	h.c.Skipped = nil
 	h.settle()
 	if h.job.State() == StateWalk {
 		h.wasWalking = true
@@ -186,13 +184,14 @@ func (h *hearing) direction(gap *reduce.GapError) string {
 }
 
 // distance is a length in plan: feet or metres.
-func (h *hearing) distance(l reduce.Length) string {
-	mark := h.job.Mark()
-	unit := " ft"
-	if mark == reduce.Metre {
-		unit = " m"
+func (h *hearing) distance(l reduce.Length) string { return h.distanceIn(h.job, l) }
+
+func (h *hearing) distanceIn(j *Job, l reduce.Length) string {
+	key := Key("paper.ft")
+	if j.Mark() == reduce.Metre {
+		key = "paper.m"
 	}
-	return l.Decimal(mark).Round(2).String() + unit
+	return h.say(key, l.Decimal(j.Mark()).Round(2).String())
 }
 
 // setRod says what kind of rod this person holds. A rod that has already been
@@ -247,12 +246,8 @@ func (h *hearing) units(m phrase.Meaning) answer {
 	if arg.Finest != 0 {
 		set.Finest = arg.Finest
 	}
-	changedMarks := set.Grid != h.job.Outline.Grid
 	h.emit(set)
-	if changedMarks {
-		h.c.Asked = reduce.Station{}
-		h.settle()
-	}
+	h.settle()
 	return answer{lines: []string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}, next: true}
 }
 

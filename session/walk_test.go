@@ -41,14 +41,17 @@ func TestUndoOfASetting(t *testing.T) {
 	if n := len(tb.job().Outline.Stations()); n != 34 {
 		t.Errorf("%d stations after the outline was undone, want 34", n)
 	}
+	// Another's setting of another sort does not stand in the way; one of the
+	// same sort does.
 	tb.say("bob", "tolerance 1/4")
-	if got := tb.say("ann", "undo"); !strings.Contains(got, "Somebody else") || tb.job().Datum == nil {
-		t.Errorf("ann undid past bob's setting: %q", got)
+	tb.say("bob", "datum c1")
+	if got := tb.say("ann", "undo"); !strings.Contains(got, "(datum)") || tb.job().Datum == nil {
+		t.Errorf("ann undid past bob's datum: %q", got)
 	}
-	tb.say("bob", "undo")
-	tb.say("ann", "undo")
-	if tb.job().Datum != nil || tb.job().ToleranceSet {
-		t.Errorf("datum %v, tolerance set %v: want neither", tb.job().Datum, tb.job().ToleranceSet)
+	tb.mustSay("bob", "undo", "Taken back: datum c1; it is high spot, c2, 1/4 above c1 again.")
+	tb.mustSay("ann", "undo", "Taken back: datum high spot, c2, 1/4 above c1; there is none now.")
+	if tb.job().Datum != nil || !tb.job().ToleranceSet {
+		t.Errorf("datum %v, tolerance set %v: want bob's tolerance only", tb.job().Datum, tb.job().ToleranceSet)
 	}
 }
 

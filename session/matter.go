@@ -1,0 +1,133 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// matter is one thing that an event sets: what an undo puts back, and what
+// stands in its way where a later event set the same thing.
+type matter struct {
+	kind    matterKind
+	id      int            // of a rod or a set-up
+	station reduce.Station // without beam
+}
+
+type matterKind string
+
+// The kinds of matter. Each has its name in the catalogue.
+const (
+	ofOutline   matterKind = "outline"
+	ofUnits     matterKind = "units"
+	ofReference matterKind = "reference"
+	ofDatum     matterKind = "datum"
+	ofTolerance matterKind = "tolerance"
+	ofSurface   matterKind = "surface"
+	ofBolts     matterKind = "bolts"
+	ofNoBeam    matterKind = "nobeam"
+	ofRound     matterKind = "round"
+	ofSetup     matterKind = "setup"
+	ofRod       matterKind = "rod"
+)
+
+// matters says what an event sets, and what it hangs on, met with these
+// settings.
+func (s *Settings) matters(b Body) (sets, leans []matter) {
+	one := func(kind matterKind) []matter { return []matter{{kind: kind}} }
+	switch b := b.(type) {
+	case OutlineSet:
+		return one(ofOutline), nil
+	case UnitsSet:
+		if b.Grid != s.Outline.Grid {
+			return append(one(ofUnits), matter{kind: ofOutline}), nil
+		}
+		return one(ofUnits), nil
+	case SetupOpened:
+		return []matter{{kind: ofSetup, id: b.Setup}}, nil
+	case RodTaken:
+		return []matter{{kind: ofRod, id: b.Rod}}, []matter{{kind: ofSetup, id: b.Setup}}
+	case RodTested:
+		return []matter{{kind: ofRod, id: b.Rod}}, nil
+	case RodFlipped:
+		return []matter{{kind: ofRod, id: b.Rod}}, nil
+	case ReferenceSet:
+		return one(ofReference), nil
+	case NoBeam:
+		setup := 0
+		if n := len(s.Setups); n > 0 {
+			setup = s.Setups[n-1].ID
+		}
+		return []matter{{kind: ofNoBeam, station: b.Station}}, []matter{{kind: ofSetup, id: setup}}
+	case RoundEnded:
+		return one(ofRound), nil
+	case DatumSet:
+		return one(ofDatum), nil
+	case ToleranceSet:
+		return one(ofTolerance), nil
+	case SurfaceSet:
+		return one(ofSurface), nil
+	case BoltsSet:
+		return one(ofBolts), nil
+	case Opened, Read, Voided, Restored:
+	}
+	return nil, nil
+}
+
+// putBack makes one thing what it was in before; all else stays.
+func (s *Settings) putBack(m matter, before Settings) {
+	switch m.kind {
+	case ofOutline:
+		s.Outline = before.Outline
+	case ofUnits:
+		s.Unit, s.Finest, s.UnitsSet = before.Unit, before.Finest, before.UnitsSet
+	case ofReference:
+		s.Reference = before.Reference
+	case ofDatum:
+		s.Datum = before.Datum
+	case ofTolerance:
+		s.Tolerance, s.ToleranceSet = before.Tolerance, before.ToleranceSet
+	case ofSurface:
+		s.Surface = before.Surface
+	case ofBolts:
+		s.BoltsTight = before.BoltsTight
+	case ofNoBeam:
+		if !slices.Contains(before.NoBeam, m.station) {
+			s.NoBeam = slices.DeleteFunc(slices.Clone(s.NoBeam), func(k reduce.Station) bool { return k == m.station })
+		}
+	case ofRound:
+		s.RoundEnded = before.RoundEnded
+	case ofSetup:
+		s.Setups = slices.DeleteFunc(slices.Clone(s.Setups), func(k Setup) bool { return k.ID == m.id })
+		s.NoBeam = before.NoBeam
+	case ofRod:
+		was, had := before.rod(m.id)
+		s.Rods = slices.Clone(s.Rods)
+		i := slices.IndexFunc(s.Rods, func(r Rod) bool { return r.ID == m.id })
+		switch {
+		case i >= 0 && had:
+			s.Rods[i] = was
+		case i >= 0:
+			s.Rods = slices.Delete(s.Rods, i, i+1)
+		}
+	}
+}
+
+// rod is a rod by its number.
+func (s *Settings) rod(id int) (Rod, bool) {
+	if i := slices.IndexFunc(s.Rods, func(r Rod) bool { return r.ID == id }); i >= 0 {
+		return s.Rods[i], true
+	}
+	return Rod{}, false
+}
+
+// hinders is the first thing that an older step set and this one sets again or
+// hangs on: the older one cannot be undone past it.
+func (s step) hinders(older step) (matter, bool) {
+	for _, m := range older.sets {
+		if slices.Contains(s.sets, m) || slices.Contains(s.leans, m) {
+			return m, true
+		}
+	}
+	return matter{}, false
+}

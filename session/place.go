@@ -1,0 +1,98 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// settle puts the person's place in order for the job at hand.
+func (h *hearing) settle() {
+	if h.job == nil {
+		return
+	}
+	if h.c.Job != h.job.ID {
+		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
+		h.c.Resume, h.c.Plan = reduce.Station{}, h.job.plan
+	}
+	if h.c.Plan != h.job.plan {
+		h.replan()
+	}
+	// Who holds no rod any more is not kept waiting at a station that others
+	// have read since. Who holds one was promised that station.
+	if rod, ok := h.heldRod(); (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
+		h.c.Asked = reduce.Station{}
+	}
+	if h.c.Asked.IsZero() && !h.job.RoundEnded {
+		h.advance(h.job.last)
+	}
+}
+
+// replan keeps of the person's place what the outline now in force has.
+func (h *hearing) replan() {
+	h.c.Plan = h.job.plan
+	has := func(s reduce.Station) bool { return slices.Contains(h.job.Outline.Stations(), s) }
+	if h.job.Outline.Empty() {
+		// A free walk has every mark of its grid.
+		spacing := h.job.Outline.Grid.Spacing
+		has = func(s reduce.Station) bool { return s.Past%spacing == 0 }
+	}
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(s reduce.Station) bool { return !has(s) })
+	if !h.c.Resume.IsZero() && !has(h.c.Resume) {
+		h.c.Resume = reduce.Station{}
+	}
+	if walked(h.c.Asked) && (!has(h.c.Asked) || h.job.readNow()[h.c.Asked]) {
+		h.c.Asked = reduce.Station{}
+	}
+}
+
+// advance asks for the station after the one given.
+func (h *hearing) advance(after reduce.Station) {
+	next, ok := h.walk().next(after)
+	if !ok {
+		next = reduce.Station{}
+	}
+	h.c.Asked, h.c.Resume = next, reduce.Station{}
+}
+
+// goTo moves the walk to a station named by itself. A point off the walk is
+// asked for once; then the walk goes on where it was.
+func (h *hearing) goTo(s reduce.Station) answer {
+	h.aside = false
+	switch {
+	case walked(s):
+		h.c.Resume = reduce.Station{}
+	case walked(h.c.Asked):
+		h.c.Resume = h.c.Asked
+	}
+	h.c.Asked = s
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
+	return answer{next: true}
+}
+
+// resume takes the walk up where a point off the walk broke into it.
+func (h *hearing) resume() {
+	h.c.Asked, h.c.Resume = h.c.Resume, reduce.Station{}
+	if !h.c.Asked.IsZero() && h.job.readNow()[h.c.Asked] {
+		h.advance(h.c.Asked)
+	}
+	h.settle()
+}
+
+// goOn moves the walk on past a station that was just read.
+func (h *hearing) goOn(s reduce.Station) {
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
+	if h.aside {
+		if s == h.kept {
+			h.aside = false
+			h.advance(s)
+		}
+		return
+	}
+	switch {
+	case walked(s):
+		h.advance(s)
+	case s == h.c.Asked:
+		h.resume()
+	}
+}

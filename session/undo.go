@@ -1,0 +1,188 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// undo takes back the last thing that this person did and that can be taken
+// back.
+func (h *hearing) undo(phrase.Meaning) answer {
+	if k := h.c.Skip; !k.IsZero() {
+		h.c.Skip = reduce.Station{}
+		h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(s reduce.Station) bool { return s == k })
+		h.goTo(k)
+		return answer{lines: []string{h.say("undo.skip", h.name(k))}, next: true}
+	}
+	steps := h.job.steps
+	mine := len(steps) - 1
+	for mine >= 0 && steps[mine].by != h.m.From.ID {
+		mine--
+	}
+	if mine < 0 {
+		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	}
+	s := steps[mine]
+	if len(s.reads) > 0 {
+		return h.undoReads(s)
+	}
+	for _, later := range steps[mine+1:] {
+		if m, in := later.hinders(s); in {
+			return answer{lines: []string{h.hindered(m, later)}, next: true}
+		}
+	}
+	was := *s.before
+	now := h.job.Settings
+	h.emit(Restored{Seq: s.seq})
+	h.settle()
+	h.wasWalking = h.job.State() == StateWalk
+	var lines []string
+	for _, m := range s.sets {
+		if line := h.putBackLine(m, now, was); line != "" && !slices.Contains(lines, line) {
+			lines = append(lines, line)
+		}
+	}
+	if len(lines) == 0 {
+		lines = []string{h.say("undo.same")}
+	}
+	return answer{lines: lines, next: true}
+}
+
+// hindered says what stands in the way of an undo.
+func (h *hearing) hindered(m matter, later step) string {
+	what := h.say(Key("matter."+string(m.kind)), h.matterID(m))
+	switch {
+	case len(later.reads) > 0:
+		return h.say("undo.readsince", what)
+	case m.kind == ofRod || m.kind == ofSetup:
+		return h.say("undo.rodsince", what)
+	}
+	return h.say("undo.newer", what)
+}
+
+func (h *hearing) matterID(m matter) any {
+	if m.kind == ofNoBeam {
+		return h.name(m.station)
+	}
+	return m.id
+}
+
+// undoReads takes back the readings of one line, and says what counts at their
+// station now.
+func (h *hearing) undoReads(s step) answer {
+	var seqs []uint64
+	var gone Reading
+	for _, seq := range s.reads {
+		if r, ok := h.job.hist.at(seq); ok && !r.void {
+			seqs = append(seqs, seq)
+			gone = r
+		}
+	}
+	h.emit(Voided{Seqs: seqs, Why: "undo"})
+	h.wasWalking = h.job.State() == StateWalk
+	at, name := gone.Station, h.name(gone.Station)
+	left := h.countingAt(at)
+	if len(left) == 0 {
+		if walked(at) {
+			h.c.Asked = at
+		}
+		return answer{lines: []string{h.say("undo", name)}, next: true}
+	}
+	stands := h.stands(at, left[len(left)-1])
+	key := Key("undo.other")
+	if r, ok := h.job.live(slot{gone.Round, gone.Rod, at, gone.Check}); ok && !gone.Check && r.Seq < gone.Seq {
+		key = "undo.back"
+	}
+	return answer{lines: []string{h.say(key, name, stands)}, next: true}
+}
+
+// countingAt lists the readings and checks of a station that count now.
+func (h *hearing) countingAt(s reduce.Station) []Reading {
+	return slices.DeleteFunc(h.job.present(), func(r Reading) bool { return r.Station != s })
+}
+
+// stands says where a station stands: its height, or what the rod read there
+// while there is none.
+func (h *hearing) stands(s reduce.Station, r Reading) string {
+	if e, ok := h.job.adjust(h.job.present()).Elevations[s]; ok {
+		return h.height(e)
+	}
+	rod, _ := h.job.rod(r.Rod)
+	return h.say("rod.shows", h.rodText(rod, r.Value))
+}
+
+// putBackLine says what an undo took back and what holds again; "" where that
+// is the same.
+func (h *hearing) putBackLine(m matter, now, was Settings) string {
+	switch m.kind {
+	case ofNoBeam, ofSetup, ofRound:
+		return h.say("undo.gone", h.say(Key("matter."+string(m.kind)), h.matterID(m)))
+	case ofRod:
+		return h.rodBack(m, now, was)
+	case ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts:
+	}
+	name := h.say(Key("matter."+string(m.kind)), "")
+	gone, again := h.value(m, now), h.value(m, was)
+	switch {
+	case gone == again:
+		return ""
+	case gone == "":
+		return h.say("undo.set", name, h.say("setting.none"), again)
+	case again == "":
+		return h.say("undo.unset", name, gone)
+	}
+	return h.say("undo.set", name, gone, again)
+}
+
+// rodBack says what an undo did to a rod.
+func (h *hearing) rodBack(m matter, now, was Settings) string {
+	r, _ := now.rod(m.id)
+	w, had := was.rod(m.id)
+	name := h.say("matter.rod", m.id)
+	switch {
+	case !had:
+		return h.say("undo.gone", name+" ("+h.say(Key("rod."+r.Kind.String()))+")")
+	case r.By != w.By:
+		return h.say("undo.rod.by", name)
+	case r.Kind != w.Kind:
+		return h.say("undo.set", name, h.say(Key("rod."+r.Kind.String())), h.say(Key("rod."+w.Kind.String())))
+	case r.Flipped != w.Flipped:
+		return h.say("undo.rod.flip", name)
+	}
+	return h.say("undo.gone", h.say("matter.test", m.id))
+}
+
+// value is what a setting says, in words; "" where it says nothing.
+func (h *hearing) value(m matter, s Settings) string {
+	j := *h.job
+	j.Settings = s
+	switch m.kind {
+	case ofOutline:
+		if s.Outline.Empty() && len(s.Outline.Piers) == 0 {
+			return ""
+		}
+		return h.say("setting.outline", s.Outline.Corners(), len(s.Outline.Stations()), h.distanceIn(&j, s.Outline.Grid.Spacing))
+	case ofUnits:
+		return h.say(Key("unit."+s.Unit.String())) + " (" + reduce.FinestName(s.Unit, s.Finest) + ")"
+	case ofReference:
+		return j.StationName(j.resolve(s.Reference))
+	case ofDatum:
+		if s.Datum == nil {
+			return ""
+		}
+		return j.View().SayDatum(h.lang)
+	case ofTolerance:
+		return SayAmount(h.lang, &j, s.Tolerance)
+	case ofSurface:
+		return h.say(Key("paper.surface." + s.Surface))
+	case ofBolts:
+		if s.BoltsTight {
+			return h.say("setting.tight")
+		}
+		return h.say("setting.loose")
+	case ofNoBeam, ofRound, ofSetup, ofRod:
+	}
+	return ""
+}

@@ -24,10 +24,10 @@ type amount struct {
 	feet  bool            // feet were said
 	frac  bool            // a fraction of an inch was said
 	shade int
-	odd   bool // "a low quarter": is low the side, or a light quarter?
-	side  int  // with odd
-	mils  bool // "mil": millimetres to one, thousandths to another
-	inch  bool // inches were said
+	odd   bool          // "a low quarter": is low the side, or a light quarter?
+	side  int           // with odd
+	mils  bool          // "mil": millimetres to one, thousandths to another
+	unit  reduce.Length // the unit that was said, 0 for none
 }
 
 // term is a number or a fraction in a line.
@@ -210,7 +210,9 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 		u, j := unitAt(items, t.next)
 		if u != 0 && u != reduce.Inch && a.why.Code == "" {
 			a.value, a.why = lengthOf(t, u)
+			a.text += " " + unitNames[u]
 		}
+		a.unit = u
 		return a, j, true
 	}
 	u, j := unitAt(items, t.next)
@@ -220,6 +222,7 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 	case u != 0 && u != reduce.Inch:
 		a.value, a.why = ofDecimal(t.dec, u)
 		a.text = t.dec.String() + " " + unitNames[u]
+		a.unit = u
 		a.mils = c.Unit != reduce.UnitMillimetre && (items[t.next].text == "mil" || items[t.next].text == "mils")
 		return a, j, true
 	}
@@ -230,8 +233,21 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 				// Eight quarter: 8 1/4, or was a word lost?
 				a.why, a.ways = Why{WhyTwoWays, []string{spanText(items[start:f.next])}}, []string{a.text}
 			}
+			if k == j && u == 0 && items[start].Class == Cardinal && items[k].Class == digits && a.why.Code == "" {
+				// This one 3/8: nobody says 1 3/8 so.
+				part := fmt.Sprintf("%d/%d", f.num, f.den)
+				a.why, a.ways = Why{WhyTwoWays, []string{spanText(items[start:f.next])}}, []string{part, a.text}
+			}
 			v, n := unitAt(items, f.next)
-			a.inch = u != 0 || v != 0
+			switch {
+			case v == 0 || v == reduce.Inch:
+			case u == 0 && a.why.Code == "": // 4 1/2 ft
+				a.set(t.dec, f, v)
+				a.text += " " + unitNames[v]
+			default: // 4 in 1/2 ft
+				a.why = Why{WhyTwoWays, []string{spanText(items[start:n])}}
+			}
+			a.unit = max(u, v)
 			return a, n, true
 		}
 		// Feet and inches without their marks: 4-7-3/8, four seven and three
@@ -276,7 +292,12 @@ func (c Context) feet(items []item, t term, j, start int) (a amount, next int, o
 	}
 	if w.isFraction(items, k) {
 		a.setFeet(t.dec, decimal.Zero, w)
-		_, n := unitAt(items, w.next)
+		u, n := unitAt(items, w.next)
+		if u == 0 && k > j && items[k-1].Class == AndWord && a.why.Code == "" {
+			// Four foot and a half: of a foot, or of an inch?
+			whole := t.dec.Add(decimal.NewFromInt(w.num).Div(decimal.NewFromInt(w.den)))
+			a.why, a.ways = Why{WhyTwoWays, []string{spanText(items[start:n])}}, []string{whole.String() + " ft", a.text}
+		}
 		return a, n, true
 	}
 	u, n := unitAt(items, w.next)

@@ -79,9 +79,16 @@ func (c Context) scan(items []item) scan {
 			s.shade = -1
 		case Good:
 			s.good = true
+			if beginsAmount(items[i+1:]) && items[i+1].Class != digits {
+				s.vague = it.text // a good quarter
+			}
 		case Vague:
 			s.vague = it.text
-		case Article, Filler, AndWord, UnitWord:
+		case UnitWord:
+			if len(it.text) > 2 && len(s.amounts) == 0 {
+				s.vague = it.text // foot and a half
+			}
+		case Article, Filler, AndWord:
 			// They carry nothing by themselves.
 		default:
 			text := it.text
@@ -136,8 +143,8 @@ var measureWords = map[string]bool{"over": true, "under": true, "above": true, "
 func (s *scan) signed(items []item, i, side int) {
 	it := items[i]
 	if !beginsAmount(items[i+1:]) {
-		if it.Class == symbol && it.before && it.after && i+1 < len(items) && sideClass(items[i+1].Class) {
-			return // 3/8 - low: a dash
+		if it.is("-") && it.before == it.after && i+1 < len(items) && sideClass(items[i+1].Class) {
+			return // 3/8 - low, 3/8-low: a dash
 		}
 		s.vague = it.text
 		return

@@ -47,6 +47,8 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.either}}, c.answers(m, prefix, a.text, s.shade)...)
 	case !agree:
 		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
+	case s.shade != 0 && c.metric(a):
+		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.answers(m, prefix, a.text, 0)...)
 	case a.odd || s.loose:
 		// A low quarter: a quarter that is low, or a light one?
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, a.text, 0)...)
@@ -69,6 +71,15 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		v += reduce.Length(s.shade) * 2 * reduce.SixtyFourth
 	}
 	return c.value(m, reduce.Length(side)*v, a.text)
+}
+
+// metric says that an amount counts millimetres or metres: half a sixteenth
+// more or less means nothing there.
+func (c Context) metric(a amount) bool {
+	if a.unit == 0 {
+		return a.bare && c.Unit == reduce.UnitMillimetre
+	}
+	return a.unit == reduce.Millimetre || a.unit == reduce.Centimetre || a.unit == reduce.Metre
 }
 
 // value is a reading, if the rod can show it.
@@ -192,6 +203,8 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+a.text)...)
 	case s.unknown != "":
 		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, c.thatRead(prefix+a.text)...)
+	case s.shade != 0 && c.metric(a):
+		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.thatRead(prefix+a.text)...)
 	case a.odd:
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
 	}
@@ -201,7 +214,7 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 	if a.frac && !a.feet && a.value < reduce.Inch {
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, c.thatRead(prefix+"0' 0 "+a.text+"\"")...)
 	}
-	if a.frac && !a.feet && !a.inch && a.value < reduce.Foot {
+	if a.frac && !a.feet && a.unit == 0 && a.value < reduce.Foot {
 		// 4 7/8: so low on a rod is rare, and feet may have lost their mark.
 		feet, part, _ := strings.Cut(a.text, " ")
 		return m.ask(Why{WhyFeetOrInches, []string{a.text}}, c.thatRead(prefix+feet+"' 0 "+part+"\"", prefix+a.text+" in")...)

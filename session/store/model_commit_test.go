@@ -18,6 +18,7 @@ func (m *model) outcome(t *rapid.T, inbox uint64) Commit {
 		chat = own
 	}
 	c.Message = fmt.Sprint(rapid.IntRange(0, 9).Draw(t, "message"))
+	c.Answers = rapid.SampledFrom([]string{"", c.Message}).Draw(t, "answers")
 	c.About = rapid.SampledFrom([]string{"", "j", "j1"}).Draw(t, "about")
 	c.Chat = session.Chat{ID: chat, Current: c.Job}
 	for _, id := range rapid.SliceOfNDistinct(someJobs, 0, 3, rapid.ID).Draw(t, "headers") {
@@ -93,12 +94,12 @@ func (m *model) took(c Commit) (rows []uint64) {
 	for _, r := range c.Replies {
 		same := func(o Row) bool { return r.Live != "" && o.Chat == chat && o.Reply.Live == r.Live }
 		if i := slices.IndexFunc(m.outbox, same); i >= 0 {
-			m.outbox[i].Reply, m.outbox[i].Made = r, c.Made
+			m.outbox[i].Reply, m.outbox[i].Made, m.outbox[i].Person, m.outbox[i].Answers = r, c.Made, c.Person.ID, c.Answers
 			m.outbox[i].Version++
 			continue
 		}
 		m.lastOut++
-		m.outbox = append(m.outbox, Row{Seq: m.lastOut, Chat: chat, Reply: r, Made: c.Made})
+		m.outbox = append(m.outbox, Row{Seq: m.lastOut, Chat: chat, Reply: r, Made: c.Made, Person: c.Person.ID, Answers: c.Answers})
 		rows = append(rows, m.lastOut)
 	}
 	return rows

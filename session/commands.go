@@ -148,7 +148,7 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
 	h.c.Question = nil
-	lines := []string{h.say("job", j.Name, j.Read, j.Left)}
+	lines := []string{h.say("job", j.Name, h.progress(j))}
 	if j.Next != "" && j.State == StateWalk {
 		lines = append(lines, h.say("next", j.Next))
 	}
@@ -170,9 +170,18 @@ func (h *hearing) listJobs() answer {
 		if j.ID == h.chat.Current {
 			key = "jobs.current"
 		}
-		lines = append(lines, h.say(key, j.Name, h.say(Key("state."+string(j.State))), j.Read, j.Left))
+		lines = append(lines, h.say(key, j.Name, h.say(Key("state."+string(j.State))), h.progress(j)))
 	}
 	return answer{lines: lines}
+}
+
+// progress says how much of a job is read, and what is left where that can be
+// known.
+func (h *hearing) progress(j JobHeader) string {
+	if j.Free {
+		return h.say("progress.free", j.Read)
+	}
+	return h.say("progress", j.Read, j.Left)
 }
 
 func (h *hearing) language(m phrase.Meaning) answer {
@@ -270,6 +279,9 @@ func (h *hearing) left(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("left.none", v.Read)}}
 	}
 	lines := []string{h.say("left", len(v.Left), h.list(v.Left))}
+	if len(v.Off) > 0 {
+		lines = append(lines, h.say("left.off", h.list(v.Off)))
+	}
 	var dark []reduce.Station
 	for _, s := range v.Left {
 		if slices.Contains(h.job.NoBeam, s) {

@@ -128,7 +128,8 @@ type JobHeader struct {
 	Name   string    `json:"name"`
 	State  State     `json:"state"`
 	Read   int       `json:"read"`
-	Left   int       `json:"left"`
+	Left   int       `json:"left"`           // of the outline; 0 and unknown in a free walk
+	Free   bool      `json:"free,omitempty"` // there is no outline
 	Events uint64    `json:"events"`
 	Next   string    `json:"next,omitempty"` // station that the walk goes on to
 	Opened time.Time `json:"opened"`

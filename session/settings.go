@@ -1,133 +1,12 @@
 package session
 
 import (
-	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
 )
-
-// outline sets the walls anew; the piers stay.
-func (h *hearing) outline(m phrase.Meaning) answer {
-	w, ok := m.Arg.(phrase.Walls)
-	if !ok {
-		return h.refuse(m)
-	}
-	grid, unit := h.gridFor(w)
-	plan, err := reduce.Outline{Grid: grid, Piers: h.job.Outline.Piers}.WithLoop("", reduce.Point{}, w.Legs)
-	if err != nil {
-		return h.badShape(err)
-	}
-	if unit != h.job.Unit {
-		h.emit(UnitsSet{Unit: unit, Finest: unit.Finest(), Grid: grid})
-	}
-	return h.setOutline(plan, false)
-}
-
-// gridFor is the grid that new walls are marked by: metres make a job metric
-// whose unit nobody chose; otherwise the grid stays.
-func (h *hearing) gridFor(w phrase.Walls) (reduce.Grid, reduce.Unit) {
-	metric := h.job.Unit == reduce.UnitMillimetre
-	switch {
-	case h.job.UnitsSet || w.Metric == metric || !w.Metric && !w.Feet:
-		return h.job.Outline.Grid, h.job.Unit
-	case w.Metric:
-		return reduce.GridFor(reduce.UnitMillimetre), reduce.UnitMillimetre
-	}
-	return reduce.GridFor(reduce.UnitInch), reduce.UnitInch
-}
-
-func (h *hearing) loop(m phrase.Meaning) answer {
-	w, ok := m.Arg.(phrase.Walls)
-	if !ok {
-		return h.refuse(m)
-	}
-	if h.job.Outline.Empty() {
-		return answer{lines: []string{h.say("loop.first")}, unheard: true}
-	}
-	plan, err := h.job.Outline.WithLoop(w.Name, w.At, w.Legs)
-	if err != nil {
-		return h.badShape(err)
-	}
-	return h.setOutline(plan, true)
-}
-
-func (h *hearing) piers(m phrase.Meaning) answer {
-	p, ok := m.Arg.(phrase.Points)
-	if !ok {
-		return h.refuse(m)
-	}
-	plan, err := h.job.Outline.WithPiers(p)
-	if err != nil {
-		return h.badShape(err)
-	}
-	return h.setOutline(plan, true)
-}
-
-func (h *hearing) spacing(m phrase.Meaning) answer {
-	l, ok := m.Arg.(phrase.LengthArg)
-	if !ok {
-		return h.refuse(m)
-	}
-	plan, err := h.job.Outline.WithSpacing(l.Length)
-	if err != nil {
-		return h.badShape(err)
-	}
-	return h.setOutline(plan, true)
-}
-
-// setOutline takes a plan that closes, and says what it holds and what it
-// leaves without a place.
-func (h *hearing) setOutline(plan reduce.Outline, kept bool) answer {
-	h.emit(OutlineSet{Loops: plan.Loops, Piers: plan.Piers, Grid: plan.Grid})
-	corners, walls := 0, reduce.Length(0)
-	for _, l := range plan.Loops {
-		corners += len(l.Corners)
-		for i := range l.Corners {
-			n, _ := plan.WallLength(l.First + i)
-			walls += n
-		}
-	}
-	v := h.job.View()
-	a := answer{lines: []string{h.say("outline", corners, len(plan.Stations()), h.distance(plan.Grid.Spacing))}, next: true}
-	if plan.Empty() {
-		a.lines = []string{h.say("outline.none", len(plan.Piers))}
-	} else if !kept {
-		a.lines = append(a.lines, h.say("outline.size", h.distance(walls)))
-	}
-	if lost := h.unplaced(v); len(lost) > 0 {
-		a.lines = append(a.lines, h.say("outline.lost", h.list(lost)))
-	}
-	h.settle()
-	if h.job.State() == StateWalk {
-		h.wasWalking = true
-	}
-	if h.once("bm") && !h.hasBenchmark() {
-		a.lines = append(a.lines, h.say("nobm"))
-	}
-	if len(h.job.Rods) == 0 {
-		a.buttons = []Button{{h.say("rod.direct.button"), "direct rod"}, {h.say("rod.standard.button"), "standard rod"}}
-		a.lines = append(a.lines, h.say("rod.which"))
-	}
-	if h.once("caution.walk") {
-		a.lines = append(a.lines, h.say("caution.walk"))
-	}
-	return a
-}
-
-// unplaced lists stations that were read and that the outline does not have.
-func (h *hearing) unplaced(v View) []reduce.Station {
-	var out []reduce.Station
-	for _, s := range v.Stations {
-		if s.Read && !s.Placed && walked(s.Station) && !h.job.Outline.Empty() {
-			out = append(out, s.Station)
-		}
-	}
-	return out
-}
 
 func (h *hearing) hasBenchmark() bool {
 	for k := range h.job.slots {
@@ -149,49 +28,6 @@ func (h *hearing) once(what string) bool {
 		h.c.Told = h.c.Told[n-maxTold:]
 	}
 	return true
-}
-
-// badShape says why walls cannot be an outline.
-func (h *hearing) badShape(err error) answer {
-	bad := func(key Key, args ...any) answer {
-		return answer{lines: []string{h.say(key, args...)}, unheard: true}
-	}
-	var gap *reduce.GapError
-	if errors.As(err, &gap) {
-		return bad("shape.gap", h.distance(gap.Length()), h.direction(gap))
-	}
-	var shape *reduce.ShapeError
-	if errors.As(err, &shape) {
-		return bad(Key("shape."+shape.Fault.String()), shape.Wall, shape.Other)
-	}
-	return bad("shape.other", err.Error())
-}
-
-// direction says which way a gap runs, seen along the first wall.
-func (h *hearing) direction(gap *reduce.GapError) string {
-	var parts []string
-	part := func(l reduce.Length, plus, minus Key) {
-		switch {
-		case l > 0:
-			parts = append(parts, h.say(plus, h.distance(l)))
-		case l < 0:
-			parts = append(parts, h.say(minus, h.distance(-l)))
-		}
-	}
-	part(gap.DX, "gap.ahead", "gap.back")
-	part(gap.DY, "gap.left", "gap.right")
-	return strings.Join(parts, h.say("gap.and"))
-}
-
-// distance is a length in plan: feet or metres.
-func (h *hearing) distance(l reduce.Length) string { return h.distanceIn(h.job, l) }
-
-func (h *hearing) distanceIn(j *Job, l reduce.Length) string {
-	key := Key("paper.ft")
-	if j.Mark() == reduce.Metre {
-		key = "paper.m"
-	}
-	return h.say(key, l.Decimal(j.Mark()).Round(2).String())
 }
 
 // setRod says what kind of rod this person holds. A rod that has already been
@@ -351,7 +187,11 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 	a := answer{lines: []string{h.datumLine(v)}, picture: true}
 	a.lines = append(a.lines, h.verdicts(v)...)
 	if h.job.State() == StateWalk {
-		a.lines = append(a.lines, h.say("datum.early", len(v.Left)))
+		if h.job.Outline.Empty() {
+			a.lines = append(a.lines, h.say("datum.free"))
+		} else {
+			a.lines = append(a.lines, h.say("datum.early", len(v.Left)))
+		}
 		a.next = true
 	}
 	return a

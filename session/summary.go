@@ -18,7 +18,10 @@ func (v View) Summary(lang string) string {
 	if j.Outline.Empty() {
 		job = "paper.sum.job-free"
 	}
-	lines := []string{Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count)}
+	if len(v.Off) > 0 {
+		job = "paper.sum.job-off"
+	}
+	lines := []string{Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count, v.SayStations(lang, v.Off))}
 	switch {
 	case v.Count == 0:
 		lines = append(lines, Say(lang, "paper.sum.nothing"))

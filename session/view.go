@@ -36,6 +36,7 @@ type View struct {
 	DatumAt  reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
 	Read     int              // stations of the walk that are read
 	Left     []reduce.Station // stations of the walk that are not read, walking order
+	Off      []reduce.Station // read in the walk, at no station of the outline: between its marks, or nowhere on it
 	Count    int              // readings that count, checks too
 	Extent   *reduce.Extent   // of elevation less design; nil where nothing is read
 	Worst    *reduce.Pair     // within 20 ft; nil where no two are near enough
@@ -66,12 +67,17 @@ func (j *Job) View() View {
 		if !listed[s] {
 			all = append(all, s)
 			// In a free walk whatever is read belongs to the walk.
-			if j.Outline.Empty() && walked(s) {
+			switch {
+			case !walked(s):
+			case j.Outline.Empty():
 				v.Read++
+			default:
+				v.Off = append(v.Off, s)
 			}
 		}
 	}
 	slices.SortStableFunc(all, reduce.Compare)
+	slices.SortFunc(v.Off, reduce.Compare)
 
 	spots := v.spots(all)
 	if e, ok := reduce.Extremes(spots); ok {
@@ -221,7 +227,7 @@ func (j *Job) State() State {
 
 // Header is the job in one line.
 func (j *Job) Header() JobHeader {
-	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened}
+	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.Outline.Empty()}
 	read := j.readNow()
 	for _, s := range j.Outline.Stations() {
 		if read[s] {

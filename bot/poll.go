@@ -40,7 +40,9 @@ type refusal struct {
 	After       time.Duration
 }
 
-func (r *refusal) Error() string { return fmt.Sprintf("the platform answers %d %s", r.Code, r.Description) }
+func (r *refusal) Error() string {
+	return fmt.Sprintf("the platform answers %d %s", r.Code, r.Description)
+}
 
 // Poll takes updates from the platform until ctx ends. It returns nil then,
 // and ErrToken where the platform does not take the token. All else is tried

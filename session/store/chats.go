@@ -90,3 +90,10 @@ func (t *Tx) Names() (map[session.PersonID]string, error) {
 	}
 	return out, nil
 }
+
+// Chats counts the chats that the file holds something of.
+func (t *Tx) Chats() (int, error) {
+	n := 0
+	err := t.bucket(bucketChat).ForEach(func(_, _ []byte) error { n++; return nil })
+	return n, err
+}

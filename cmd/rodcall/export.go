@@ -36,10 +36,12 @@ func runExport(_ context.Context, s streams, args []string) error {
 		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, svg or png")
 	case *as != "json" && *as != "csv" && *as != "svg" && *as != "png":
 		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, svg or png", *as)
+	case *out != "" && sameFile(*out, *db):
+		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out job.%s", *db, *as, *as), "--out names the file of the jobs, which an export would overwrite")
 	case (*as == "svg" || *as == "png") && *out == "":
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out drawing.%s", *db, *as, *as), "a picture needs --out, the file to write")
 	case *lang != "en" && *lang != "es":
-		return wrongly("rodcall export --db "+*db+" --as json --lang es", "--lang %q: want en or es", *lang)
+		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --lang es", *db, *as), "--lang %q: want en or es", *lang)
 	case *at != "":
 		t, err := time.Parse(time.RFC3339, *at)
 		if err != nil {
@@ -136,6 +138,9 @@ func openFault(path string, err error) error {
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
 		hint = "to begin a file: rodcall chat --db " + path
+		if _, err := os.Stat(filepath.Dir(path)); err != nil {
+			hint = "make the folder first, or name a file in one that is there: --db walk.db"
+		}
 	case errors.As(err, &busy):
 		hint = "end the other rodcall, then try again"
 	case errors.As(err, &newer):
@@ -146,8 +151,21 @@ func openFault(path string, err error) error {
 	return failure(hint, "%w", err)
 }
 
+// sameFile says whether two paths lead to one file.
+func sameFile(a, b string) bool {
+	x, err := os.Stat(a)
+	if err != nil {
+		return false
+	}
+	y, err := os.Stat(b)
+	return err == nil && os.SameFile(x, y)
+}
+
 // writeFile puts a whole file in place, or leaves what is there.
 func writeFile(path string, data []byte) (err error) {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return failure("name a file in that folder: --out "+filepath.Join(path, "drawing.png"), "write %s: it is a folder", path)
+	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".rodcall-*")
 	if err != nil {
 		var at *fs.PathError

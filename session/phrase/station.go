@@ -279,7 +279,7 @@ func (c Context) resolve(s reduce.Station) (reduce.Station, Why, bool) {
 	case s.Kind == reduce.Pier:
 		return s, Why{WhyNoPier, []string{name, strconv.Itoa(no.Piers)}}, false
 	case no.Wall > 0:
-		return s, Why{WhyPastEnd, []string{name, reduce.Corner(s.Number).Name(mark), no.Wall.Decimal(mark).String()}}, false
+		return s, Why{WhyPastEnd, []string{name, reduce.Corner(s.Number).Name(mark), no.Wall.Decimal(mark).String() + " " + unitNames[mark]}}, false
 	}
 	return s, Why{WhyNoStation, []string{name, strconv.Itoa(no.Corners)}}, false
 }

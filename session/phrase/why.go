@@ -22,7 +22,7 @@ const (
 	WhyTooFine       WhyCode = "too-fine"       // the amount
 	WhyNoStation     WhyCode = "no-station"     // the station, how many corners
 	WhyNoPier        WhyCode = "no-pier"        // the station, how many piers
-	WhyPastEnd       WhyCode = "past-end"       // the station, its corner, its wall's length in what c3+8 counts in
+	WhyPastEnd       WhyCode = "past-end"       // the station, its corner, its wall's length with its unit
 	WhyTooLong       WhyCode = "too-long"       // how many characters are read
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 )

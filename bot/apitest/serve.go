@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 	"strconv"
+	"strings"
 	"time"
 )
 
@@ -39,8 +40,20 @@ var handlers = map[string]handler{
 	"getChatAdministrators":  (*Server).getChatAdministrators,
 }
 
+// named is the method as the Bot API spells it: the case of its letters does
+// not matter.
+func named(method string) string {
+	for name := range methods {
+		if strings.EqualFold(name, method) {
+			return name
+		}
+	}
+	return method
+}
+
 // serveMethod reads, judges, carries out and records one request.
 func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request, method string) {
+	method = named(method)
 	c, err := readCall(r, method)
 	if r.Context().Err() != nil {
 		panic(http.ErrAbortHandler) // the client went away in the middle of its request

@@ -86,7 +86,6 @@ func TestRefusals(t *testing.T) {
 		text   string
 	}{
 		{"sendMesage", send, 404, "Not Found"},
-		{"sendmessage", send, 404, "Not Found"},
 		{"sendMessage", with(send, fields{"reply_to": 3}), 400, `no field "reply_to"`},
 		{"sendMessage", fields{"chat_id": c.ID()}, 400, "message text is empty"},
 		{"sendMessage", with(send, fields{"text": " \n "}), 400, "message text is empty"},

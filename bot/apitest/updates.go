@@ -3,6 +3,7 @@ package apitest
 import (
 	"cmp"
 	"encoding/json"
+	"fmt"
 	"maps"
 	"net/http"
 	"slices"
@@ -114,11 +115,14 @@ func (s *Server) getUpdates(r *http.Request, p params) (any, error) {
 	if p.has("limit") {
 		limit = p.number("limit")
 	}
-	if limit < 1 || limit > int64(Limits.UpdatesPerPoll) || timeout < 0 || timeout > int64(Limits.PollTimeout) {
-		return nil, malformed("limit %d, timeout %d", limit, timeout)
-	}
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	// The platform cuts these to their range and says nothing.
+	if l, t := min(max(limit, 1), int64(Limits.UpdatesPerPoll)), min(max(timeout, 0), int64(Limits.PollTimeout)); l != limit || t != timeout {
+		s.faults = append(s.faults, Fault{Time: s.cfg.Now(), Method: "getUpdates", Class: Malformed, Params: jsonOf(p),
+			Text: fmt.Sprintf("limit %d, timeout %d are cut to %d, %d", limit, timeout, l, t)})
+		limit, timeout = l, t
+	}
 	q := &s.queue
 	if s.loggedOut {
 		return nil, &refusal{code: http.StatusBadRequest, class: Misplaced, text: "Logged out"}

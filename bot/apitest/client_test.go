@@ -197,7 +197,7 @@ func picture(t testing.TB, w, h int) []byte {
 	}
 	img.Set(0, 0, color.White)
 	var b bytes.Buffer
-	if err := png.Encode(&b, img); err != nil {
+	if err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, img); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

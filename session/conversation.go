@@ -9,6 +9,8 @@ type Conversation struct {
 	// Asked is the station asked for, in job Job.
 	Job   string         `json:"job,omitempty"`
 	Asked reduce.Station `json:"asked,omitzero"`
+	// Named says that the person named Asked: it stays, whatever others read.
+	Named bool `json:"named,omitempty"`
 	// Plan is the event that the outline came with which Asked belongs to.
 	Plan uint64 `json:"plan,omitempty"`
 	// Resume is where the walk goes on once a point off the walk, named by

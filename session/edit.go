@@ -68,6 +68,24 @@ func (h *hearing) known(message string) bool {
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
 
+// hangs says whether anything that still stands came of a message.
+func (h *hearing) hangs(message string) bool {
+	return slices.ContainsFunc(h.job.steps, func(s step) bool { return s.message == message }) ||
+		slices.ContainsFunc(h.job.hist.ofMessage(message), func(r Reading) bool { return !r.void }) ||
+		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
+}
+
+// anew is a line as it may be sent anew to be about the same station: with its
+// name, where it has none itself.
+func (h *hearing) anew(text string, s reduce.Station) string {
+	named := h.name(s) + " " + text
+	m, k := phrase.Parse(h.context(), text), phrase.Parse(h.context(), named)
+	if !m.Named && m.Kind == phrase.Reading && k.Kind == phrase.Reading && k.Station == s {
+		return named
+	}
+	return text
+}
+
 // editLine hears one line of an edited text. It reports whether something
 // came of it.
 func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bool) {
@@ -78,7 +96,7 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		if text == old.Said {
 			return answer{}, false
 		}
-		return answer{lines: []string{h.say("edit.stale", h.name(old.Station))}, unheard: true}, false
+		return answer{lines: []string{h.say("edit.stale", h.name(old.Station), h.anew(text, old.Station))}, unheard: true}, false
 	}
 	i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ID && u.Line == h.line })
 	if i >= 0 {
@@ -124,16 +142,21 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		}
 		return a, false
 	}
-	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	rod := Rod{Rod: reduce.Rod{ID: old.Rod, Kind: c.Rod}}
-	if i := slices.IndexFunc(h.job.Rods, func(r Rod) bool { return r.ID == old.Rod }); i >= 0 {
-		rod = h.job.Rods[i]
+	if r, ok := h.job.rod(old.Rod); ok {
+		rod = r
 	}
+	ties := h.mayTie(rod, s)
+	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text})
 	if s == h.c.Asked {
 		h.goOn(s)
 	}
-	return answer{lines: []string{h.echo(s, rod, value)}}, true
+	var before *reduce.Length
+	if s == old.Station && !check && value != old.Value {
+		before = &old.Value
+	}
+	return answer{lines: append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)}, true
 }
 
 // editHeld changes a line that still waits to be told who holds the rod.
@@ -164,7 +187,11 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 		return s.message == h.m.ID && s.line == h.line && len(s.reads) == 0 && s.before != nil
 	})
 	if i < 0 {
-		return answer{lines: []string{h.say("edit.nothing", text)}, unheard: true}, false
+		key := Key("edit.nothing")
+		if h.hangs(h.m.ID) {
+			key = "edit.added"
+		}
+		return answer{lines: []string{h.say(key, text, h.line)}, unheard: true}, false
 	}
 	if slices.ContainsFunc(steps[i+1:], func(s step) bool { _, in := s.hinders(steps[i]); return in }) {
 		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false

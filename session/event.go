@@ -106,9 +106,11 @@ type NoBeam struct {
 	Station reduce.Station `json:"station"`
 }
 
-// RoundEnded ends the round, whatever is left.
+// RoundEnded ends the round, whatever is left. Open takes the end back: the
+// walk goes on.
 type RoundEnded struct {
-	Round int `json:"round"`
+	Round int  `json:"round"`
+	Open  bool `json:"open,omitempty"`
 }
 
 // DatumSet chooses the level to build to; Choice "" takes it back.

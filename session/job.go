@@ -185,7 +185,7 @@ func (j *Job) set(b Body) {
 	case NoBeam:
 		j.NoBeam = append(slices.Clip(j.NoBeam), b.Station)
 	case RoundEnded:
-		j.RoundEnded = true
+		j.RoundEnded = !b.Open
 	case DatumSet:
 		j.Datum = nil
 		if b.Choice != "" {

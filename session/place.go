@@ -13,14 +13,15 @@ func (h *hearing) settle() {
 	}
 	if h.c.Job != h.job.ID {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
-		h.c.Resume, h.c.Plan = reduce.Station{}, h.job.plan
+		h.c.Resume, h.c.Plan, h.c.Named = reduce.Station{}, h.job.plan, false
 	}
 	if h.c.Plan != h.job.plan {
 		h.replan()
 	}
 	// Who holds no rod any more is not kept waiting at a station that others
-	// have read since. Who holds one was promised that station.
-	if rod, ok := h.heldRod(); (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
+	// have read since. Who holds one was promised that station, and who named
+	// it means it.
+	if rod, ok := h.heldRod(); !h.c.Named && (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
 		h.c.Asked = reduce.Station{}
 	}
 	if h.c.Asked.IsZero() && !h.job.RoundEnded {
@@ -52,7 +53,7 @@ func (h *hearing) advance(after reduce.Station) {
 	if !ok {
 		next = reduce.Station{}
 	}
-	h.c.Asked, h.c.Resume = next, reduce.Station{}
+	h.c.Asked, h.c.Resume, h.c.Named = next, reduce.Station{}, false
 }
 
 // goTo moves the walk to a station named by itself. A point off the walk is
@@ -65,14 +66,18 @@ func (h *hearing) goTo(s reduce.Station) answer {
 	case walked(h.c.Asked):
 		h.c.Resume = h.c.Asked
 	}
-	h.c.Asked = s
+	h.c.Asked, h.c.Named = s, true
 	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
-	return answer{next: true}
+	a := answer{next: true}
+	if h.reopens(s) {
+		a.lines = []string{h.say("walk.on")}
+	}
+	return a
 }
 
 // resume takes the walk up where a point off the walk broke into it.
 func (h *hearing) resume() {
-	h.c.Asked, h.c.Resume = h.c.Resume, reduce.Station{}
+	h.c.Asked, h.c.Resume, h.c.Named = h.c.Resume, reduce.Station{}, false
 	if !h.c.Asked.IsZero() && h.job.readNow()[h.c.Asked] {
 		h.advance(h.c.Asked)
 	}
@@ -90,6 +95,9 @@ func (h *hearing) goOn(s reduce.Station) {
 		return
 	}
 	switch {
+	case h.job.RoundEnded:
+		// A station put right after the end does not take the walk up again.
+		h.c.Asked, h.c.Resume, h.c.Named = reduce.Station{}, reduce.Station{}, false
 	case walked(s):
 		h.advance(s)
 	case s == h.c.Asked:

@@ -193,6 +193,9 @@ func (h *hearing) testButton() Button {
 	return Button{h.say("test.button"), "test rod"}
 }
 
+// scraps are thicknesses for example, by unit.
+var scraps = map[reduce.Unit]string{reduce.UnitInch: "3/4", reduce.UnitFoot: "0.06 ft", reduce.UnitMillimetre: "18 mm"}
+
 // testRod begins the ten-second test of which way a rod counts: the reference
 // read bare, then the same spot on a scrap of known thickness.
 func (h *hearing) testRod(phrase.Meaning) answer {
@@ -201,7 +204,7 @@ func (h *hearing) testRod(phrase.Meaning) answer {
 	if ok && rod.Setup == h.job.setup() {
 		if r, read := h.job.live(slot{h.job.Round, rod.ID, ref, false}); read {
 			return answer{
-				lines:    []string{h.say("test.thickness", h.name(ref))},
+				lines:    []string{h.say("test.thickness", h.name(ref), scraps[h.job.Unit])},
 				question: &Question{Kind: testScrap, Job: h.job.ID, Stage: 1, Station: ref, Values: []reduce.Length{r.Value}},
 			}
 		}
@@ -220,11 +223,10 @@ func (h *hearing) testStep(line string, m phrase.Meaning) (answer, bool) {
 	again := *q
 	again.Values = slices.Clone(q.Values)
 	if q.Stage == 1 {
-		if m.Kind == phrase.Reading {
-			return answer{}, false
-		}
+		// "18 mm" by itself is what a standard rod may show, too: here it is the
+		// scrap, if a scrap can be that thick.
 		t, _, ok := phrase.ParseLength(h.context(), line)
-		if !ok {
+		if !ok || m.Kind == phrase.Reading && (h.kind() == reduce.Direct || t > reduce.Foot) {
 			return answer{}, false
 		}
 		if t < reduce.Inch/4 {
@@ -260,7 +262,11 @@ func (h *hearing) testResult(bare, thickness, raised reduce.Length) answer {
 	}
 	passed, flipped := (change-want).Abs() <= thickness/4, (change+want).Abs() <= thickness/4
 	if !passed && !flipped {
-		return answer{lines: []string{h.say("test.neither", h.amount(change), h.amount(thickness))}, buttons: []Button{h.testButton()}, next: true}
+		// Still in the test: the next number is for the scrap again.
+		return answer{
+			lines:    []string{h.say("test.neither", h.amount(change), h.amount(thickness))},
+			question: &Question{Kind: testScrap, Job: h.job.ID, Station: h.job.resolve(h.job.Reference), Stage: 2, Values: []reduce.Length{bare, thickness}},
+		}
 	}
 	h.emit(RodTested{Rod: rod.ID, Thickness: thickness, Bare: bare, Raised: raised, Passed: passed})
 	if passed {
@@ -269,7 +275,6 @@ func (h *hearing) testResult(bare, thickness, raised reduce.Length) answer {
 	return answer{
 		lines:   []string{h.say("test.flipped", h.amount(thickness))},
 		buttons: []Button{{h.say("test.flip.button"), "flip rod"}},
-		next:    true,
 	}
 }
 

@@ -70,8 +70,9 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 		return h.whoHolds(m.Said, m.Station, true)
 	}
 	before := h.walk()
-	h.store(rod, m.Station, m.Value, m.Said, false)
-	a := answer{lines: []string{h.echo(m.Station, rod, m.Value)}, next: true}
+	goesOn := h.reopen(m.Station)
+	a := answer{lines: h.take(rod, m.Station, m.Value, m.Said, false), next: true}
+	a.lines = append(a.lines, goesOn...)
 	h.goOn(m.Station)
 	if passed := h.walk().passed(m.Station); len(passed) > 0 && !before.read[m.Station] {
 		a.lines = append(a.lines, h.say("passed", h.list(passed)))
@@ -85,10 +86,36 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	return a
 }
 
-// store puts a reading into the log.
-func (h *hearing) store(rod Rod, s reduce.Station, value reduce.Length, said string, check bool) {
+// take puts a reading into the log and says what was understood: what it
+// replaces, and what it ties.
+func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said string, check bool) []string {
+	var before *reduce.Length
+	if old, ok := h.job.live(slot{h.job.Round, rod.ID, s, false}); ok && !check && old.Value != value {
+		before = &old.Value
+	}
+	ties := h.mayTie(rod, s)
 	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said})
 	h.forgetUnheard(h.message, h.line)
+	return append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
+}
+
+// reopen takes the walk up again where its round was ended and a station that
+// is not read yet is. It says so where the station's name alone did not.
+func (h *hearing) reopen(s reduce.Station) []string {
+	if !h.reopens(s) {
+		return nil
+	}
+	h.emit(RoundEnded{Round: h.job.Round, Open: true})
+	h.wasWalking = true
+	if s == h.c.Asked {
+		return nil
+	}
+	return []string{h.say("walk.on")}
+}
+
+// reopens says whether reading a station takes up a walk that was ended.
+func (h *hearing) reopens(s reduce.Station) bool {
+	return h.job.RoundEnded && walked(s) && !h.job.readNow()[s]
 }
 
 // finish tells of the end of the walk, once, where this line has brought it.
@@ -101,16 +128,6 @@ func (h *hearing) finish(a *answer) {
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
 	h.offerDatum(v, a)
-}
-
-// extent says how far out the tops are.
-func (h *hearing) extent(v View) []string {
-	if v.Extent == nil {
-		return nil
-	}
-	e := v.Extent
-	return []string{h.say("extent", h.name(e.High.Station), h.height(e.High.Height),
-		h.name(e.Low.Station), h.height(e.Low.Height), h.amount(e.Range))}
 }
 
 func (h *hearing) offerDatum(v View, a *answer) {
@@ -135,77 +152,14 @@ func (h *hearing) correct(m phrase.Meaning) answer {
 	if !ok {
 		return h.whoHolds(m.Said, arg.Station, false)
 	}
-	h.store(rod, arg.Station, arg.Value, m.Said, false)
-	a := answer{lines: []string{h.echo(arg.Station, rod, arg.Value)}, next: true}
+	goesOn := h.reopen(arg.Station)
+	a := answer{lines: h.take(rod, arg.Station, arg.Value, m.Said, false), next: true}
+	a.lines = append(a.lines, goesOn...)
 	if arg.Station == h.c.Asked {
 		h.goOn(arg.Station)
 	}
 	h.finish(&a)
 	return a
-}
-
-// check takes an observation beside the station's reading.
-func (h *hearing) check(m phrase.Meaning) answer {
-	arg, ok := m.Arg.(phrase.ReadingArg)
-	if !ok {
-		return h.refuse(m)
-	}
-	rod, ok := h.rod()
-	if !ok {
-		return h.whoHolds(m.Said, arg.Station, false)
-	}
-	had := h.job.readNow()[arg.Station]
-	was, known := h.job.adjust(h.job.present()).Elevations[arg.Station]
-	k, tied := h.job.constant(rod.ID)
-	h.store(rod, arg.Station, arg.Value, m.Said, true)
-	name := h.name(arg.Station)
-	a := answer{next: true}
-	if !had && arg.Station == h.c.Asked {
-		h.goOn(arg.Station)
-	}
-	switch {
-	case !had:
-		a.lines = []string{h.echo(arg.Station, rod, arg.Value), h.say("check.first", name)}
-	case !known || !tied:
-		a.lines = []string{h.say("check.untied", name, h.rodText(rod, arg.Value), h.name(h.job.Reference))}
-	default:
-		off := rod.Elevation(arg.Value, k) - was
-		switch {
-		case off.RoundTo(h.job.Finest) == 0:
-			a.lines = []string{h.say("check.same", name, h.height(was))}
-		case off > 0:
-			a.lines = []string{h.say("check.higher", name, h.amount(off), h.height(was))}
-		default:
-			a.lines = []string{h.say("check.lower", name, h.amount(off), h.height(was))}
-		}
-	}
-	h.finish(&a)
-	return a
-}
-
-// echo says what was understood, as a height where there is one.
-func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length) string {
-	name, shown := h.name(s), h.rodText(rod, value)
-	if s == h.job.resolve(h.job.Reference) {
-		return h.say("echo.reference", name, shown)
-	}
-	k, ok := h.job.constant(rod.ID)
-	if !ok {
-		return h.say("echo.untied", name, shown, h.name(h.job.Reference))
-	}
-	e := rod.Elevation(value, k)
-	// Where the rod's number is not the height, both are said, so that a slip
-	// of the thumb shows.
-	tail := ""
-	if rod.Kind == reduce.Standard || rod.Flipped || k != 0 {
-		tail = h.say("echo.rod", shown)
-	}
-	if h.job.Datum != nil && walked(s) {
-		if v := h.job.View(); v.Level != nil {
-			return h.say("echo.move", name, h.move(e-*v.Level)) + tail
-		}
-	}
-	return h.say("echo.height", name, h.height(e), h.name(h.job.Reference)) + tail
 }
 
 // rodText is a reading in the rod's own terms.
@@ -229,11 +183,7 @@ func (h *hearing) amount(l reduce.Length) string { return SayAmount(h.lang, h.jo
 // SayAmount is a length without a side in a job's unit: "3/8", "0.03 ft",
 // "1/4 heavy". Inches carry no unit: nothing else is a fraction.
 func SayAmount(lang string, j *Job, l reduce.Length) string {
-	s := phrase.SayAmount(lang, j.Unit, j.Unit.Amount(l, j.Finest))
-	if j.Unit == reduce.UnitInch {
-		return s
-	}
-	return s + " " + j.Unit.String()
+	return sayAmountIn(lang, j, l, j.Finest)
 }
 
 func (h *hearing) sided(l reduce.Length) string {
@@ -245,8 +195,7 @@ func (h *hearing) sided(l reduce.Length) string {
 
 // showsZero says that a length shows as nothing in the finest unit.
 func (h *hearing) showsZero(l reduce.Length) bool {
-	a := h.job.Unit.Amount(l, h.job.Finest)
-	return l.RoundTo(h.job.Finest) == 0 && a.Shade == 0
+	return showsNothing(h.job.Unit, l, h.job.Finest)
 }
 
 // height is a height above or below the reference: "3/8 low", "level".

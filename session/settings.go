@@ -255,7 +255,7 @@ func (h *hearing) verdicts(v View) []string {
 		out = append(out, h.say("caution.dust"))
 	}
 	if most != nil && *most.Move > reduce.Inch && h.once("caution.gap") {
-		out = append(out, h.say("caution.gap", h.amount(reduce.Inch)))
+		out = append(out, h.say("caution.gap", v.SayMeasure(h.lang, reduce.Inch)))
 	}
 	return out
 }

@@ -28,14 +28,22 @@ func (v View) Summary(lang string) string {
 	case len(v.Levels.Elevations) == 0:
 		lines = append(lines, Say(lang, "paper.sum.reference", v.Reference()))
 	}
+	pairIn := j.Finest
 	if e := v.Extent; e != nil {
+		finest, about := v.extentShown()
+		if p := v.Worst; p != nil && p.Difference == e.Range && !about {
+			pairIn = finest // the same difference, said the same way
+		}
+		apart := v.measureIn(lang, e.Range, finest)
+		if about {
+			apart = Say(lang, "about", apart)
+		}
 		lines = append(lines, Say(lang, "paper.sum.extent",
-			j.StationName(e.High.Station), v.spot(lang, e.High),
-			j.StationName(e.Low.Station), v.spot(lang, e.Low),
-			v.SayMeasure(lang, e.Range)))
+			j.StationName(e.High.Station), v.spot(lang, e.High, finest),
+			j.StationName(e.Low.Station), v.spot(lang, e.Low, finest), apart))
 	}
 	if p := v.Worst; p != nil {
-		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.SayMeasure(lang, p.Difference),
+		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.measureIn(lang, p.Difference, pairIn),
 			j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)))
 		if j.Surface == "concrete" {
 			// Published residential remodelling performance standard,
@@ -65,11 +73,11 @@ func (v View) Summary(lang string) string {
 }
 
 // spot says a high or low spot's height of the reference.
-func (v View) spot(lang string, s reduce.Spot) string {
+func (v View) spot(lang string, s reduce.Spot, finest reduce.Length) string {
 	if j := v.Job; s.Station == j.resolve(j.Reference) {
 		return Say(lang, "paper.sum.the-reference")
 	}
-	return v.sayHeight(lang, s.Height)
+	return v.heightIn(lang, s.Height, finest)
 }
 
 // moves says how many stations are on, to be raised and to be lowered, with
@@ -125,13 +133,16 @@ func (v View) Reference() string {
 
 // SameLevel says that a height shows as nothing in the job's finest amount.
 func (v View) SameLevel(h reduce.Length) bool {
-	j := v.Job
-	return h.RoundTo(j.Finest) == 0 && j.Unit.Amount(h, j.Finest).Shade == 0
+	return showsNothing(v.Job.Unit, h, v.Job.Finest)
 }
 
 // SayMeasure is an amount with its unit: "3/8 in".
 func (v View) SayMeasure(lang string, h reduce.Length) string {
-	amount := SayAmount(lang, v.Job, h)
+	return v.measureIn(lang, h, v.Job.Finest)
+}
+
+func (v View) measureIn(lang string, h, finest reduce.Length) string {
+	amount := sayAmountIn(lang, v.Job, h, finest)
 	if v.Job.Unit == reduce.UnitInch {
 		return Say(lang, "paper.in", amount)
 	}
@@ -140,13 +151,18 @@ func (v View) SayMeasure(lang string, h reduce.Length) string {
 
 // sayHeight is a height as a place, of the reference: "3/8 above c1".
 func (v View) sayHeight(lang string, h reduce.Length) string {
+	return v.heightIn(lang, h, v.Job.Finest)
+}
+
+func (v View) heightIn(lang string, h, finest reduce.Length) string {
+	amount := sayAmountIn(lang, v.Job, h, finest)
 	switch {
-	case v.SameLevel(h):
+	case showsNothing(v.Job.Unit, h, finest):
 		return Say(lang, "paper.level-with", v.Reference())
 	case h > 0:
-		return Say(lang, "paper.above", SayAmount(lang, v.Job, h), v.Reference())
+		return Say(lang, "paper.above", amount, v.Reference())
 	}
-	return Say(lang, "paper.below", SayAmount(lang, v.Job, h), v.Reference())
+	return Say(lang, "paper.below", amount, v.Reference())
 }
 
 // SayDistance is a distance in plan in feet or metres, to a tenth: "14.4 ft".

@@ -36,6 +36,9 @@ func (h *hearing) undo(phrase.Meaning) answer {
 	was := *s.before
 	now := h.job.Settings
 	h.emit(Restored{Seq: s.seq})
+	if h.job.RoundEnded {
+		h.c.Asked = reduce.Station{}
+	}
 	h.settle()
 	h.wasWalking = h.job.State() == StateWalk
 	var lines []string
@@ -117,7 +120,12 @@ func (h *hearing) stands(s reduce.Station, r Reading) string {
 // is the same.
 func (h *hearing) putBackLine(m matter, now, was Settings) string {
 	switch m.kind {
-	case ofNoBeam, ofSetup, ofRound:
+	case ofRound:
+		if !now.RoundEnded {
+			return h.say("undo.gone", h.say("matter.walk"))
+		}
+		return h.say("undo.gone", h.say("matter.round"))
+	case ofNoBeam, ofSetup:
 		return h.say("undo.gone", h.say(Key("matter."+string(m.kind)), h.matterID(m)))
 	case ofRod:
 		return h.rodBack(m, now, was)

@@ -1,0 +1,63 @@
+package session
+
+import (
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// check takes an observation beside the station's reading.
+func (h *hearing) check(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.ReadingArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	rod, ok := h.rod()
+	if !ok {
+		return h.whoHolds(m.Said, arg.Station, false)
+	}
+	s := arg.Station
+	had := h.job.readNow()[s]
+	was, known := h.job.adjust(h.job.present()).Elevations[s]
+	k, tied := h.job.constant(rod.ID)
+	lines := h.take(rod, s, arg.Value, m.Said, true)
+	if !had && s == h.c.Asked {
+		h.goOn(s)
+	}
+	a := answer{lines: lines, next: true}
+	switch {
+	case !had:
+		a.lines = append(a.lines, h.say("check.first", h.name(s)))
+	case !known && s != h.job.resolve(h.job.Reference):
+		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, arg.Value), h.name(h.job.Reference))}
+	case known && tied:
+		a.lines = h.compared(s, rod, rod.Elevation(arg.Value, k)-was, was, k)
+	}
+	h.finish(&a)
+	return a
+}
+
+// compared says how far a check is off what stood before, and what it does to
+// the heights: both observations are kept and share the difference.
+func (h *hearing) compared(s reduce.Station, rod Rod, off, was, k reduce.Length) []string {
+	name := h.name(s)
+	if off.RoundTo(h.job.Finest) == 0 {
+		return []string{h.say("check.same", name, h.height(was))}
+	}
+	key := Key("check.higher")
+	if off < 0 {
+		key = "check.lower"
+	}
+	lines := []string{h.say(key, name, h.amount(off), h.height(was))}
+	if s != h.job.resolve(h.job.Reference) {
+		now := h.job.adjust(h.job.present()).Elevations[s]
+		return append(lines, h.say("check.between", name, h.height(now)), h.say("check.bumped"))
+	}
+	// The reference stays at nothing: what this rod read moves about it.
+	now, _ := h.job.constant(rod.ID)
+	shift := rod.Elevation(0, now) - rod.Elevation(0, k)
+	key = "check.others.higher"
+	if shift < 0 {
+		key = "check.others.lower"
+	}
+	return append(lines, h.say(key, h.amount(shift)), h.say("check.bumped"))
+}

@@ -1,0 +1,117 @@
+package session
+
+import (
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+)
+
+// echo says what was understood, as a height where there is one; before is the
+// reading of the same rod that it replaces, nil for none.
+func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *reduce.Length) string {
+	name, shown := h.name(s), h.rodText(rod, value)
+	ref := h.job.resolve(h.job.Reference)
+	if s == ref {
+		switch {
+		case before == nil:
+			return h.say("echo.reference", name, shown)
+		case slices.ContainsFunc(h.job.present(), func(r Reading) bool { return r.Station != ref }):
+			return h.say("echo.reference.moved", name, shown, h.rodText(rod, *before))
+		}
+		return h.say("echo.reference.again", name, shown, h.rodText(rod, *before))
+	}
+	k, ok := h.job.constant(rod.ID)
+	if !ok {
+		was := ""
+		if before != nil {
+			was = h.say("echo.before", h.rodText(rod, *before))
+		}
+		return h.say("echo.untied", name, shown, h.name(ref), was)
+	}
+	// Where the rod's number is not the height, both are said, so that a slip
+	// of the thumb shows.
+	tail := ""
+	if rod.Kind == reduce.Standard || rod.Flipped || k != 0 {
+		tail = h.say("echo.rod", shown)
+	}
+	if before != nil {
+		tail += h.say("echo.before", h.height(rod.Elevation(*before, k)))
+	}
+	e := rod.Elevation(value, k)
+	if h.job.Datum != nil && walked(s) {
+		if v := h.job.View(); v.Level != nil {
+			return h.say("echo.move", name, h.height(e), h.name(ref), h.move(e-*v.Level)) + tail
+		}
+	}
+	return h.say("echo.height", name, h.height(e), h.name(ref)) + tail
+}
+
+// tying is what a reading may tie to the reference, as it was before.
+type tying struct {
+	levels reduce.Levels
+	may    bool
+}
+
+// mayTie says whether a reading with this rod at this station may tie a rod
+// that is not tied yet: this one, or another that was read there.
+func (h *hearing) mayTie(rod Rod, s reduce.Station) tying {
+	loose := func(id int) bool { _, ok := h.job.constant(id); return !ok }
+	may := loose(rod.ID)
+	for _, r := range h.job.Rods {
+		if may || r.ID == rod.ID {
+			continue
+		}
+		read := len(h.job.counting(slot{h.job.Round, r.ID, s, false}))+len(h.job.counting(slot{h.job.Round, r.ID, s, true})) > 0
+		may = read && loose(r.ID)
+	}
+	if !may {
+		return tying{}
+	}
+	return tying{h.job.adjust(h.job.present()), true}
+}
+
+// tied says which rods a reading at a station has tied to the reference, and
+// the heights that came of it.
+func (h *hearing) tied(was tying, s reduce.Station) []string {
+	if !was.may {
+		return nil
+	}
+	now := h.job.adjust(h.job.present())
+	var lines []string
+	for _, rod := range h.job.Rods {
+		_, had := was.levels.Constants[rod.ID]
+		if _, has := now.Constants[rod.ID]; had || !has {
+			continue
+		}
+		heights := h.newHeights(rod.ID, s, was.levels, now)
+		switch {
+		case s == h.job.resolve(h.job.Reference) && heights != "":
+			lines = append(lines, h.say("tied.reference", heights))
+		case s == h.job.resolve(h.job.Reference):
+		case heights == "":
+			lines = append(lines, h.say("tied", rod.ID, h.name(s)))
+		default:
+			lines = append(lines, h.say("tied.heights", rod.ID, h.name(s), heights))
+		}
+	}
+	return lines
+}
+
+// newHeights lists the stations that a rod read and that have a height only
+// now, other than s.
+func (h *hearing) newHeights(rod int, s reduce.Station, was, now reduce.Levels) string {
+	var stations []reduce.Station
+	for _, r := range h.job.present() {
+		_, had := was.Elevations[r.Station]
+		if r.Rod == rod && r.Station != s && !had && !slices.Contains(stations, r.Station) {
+			stations = append(stations, r.Station)
+		}
+	}
+	slices.SortFunc(stations, reduce.Compare)
+	var out []string
+	for _, k := range stations {
+		out = append(out, h.name(k)+" "+h.height(now.Elevations[k]))
+	}
+	return strings.Join(shorten(out, maxListed, func(n int) string { return h.say("more", n) }), ", ")
+}

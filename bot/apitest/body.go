@@ -32,8 +32,11 @@ type call struct {
 	order   []Upload
 }
 
-// readCall reads the whole request. An error names what is wrong with its
-// form; the body may then be broken off.
+// errGone is the end of a client in the middle of its request.
+var errGone = errors.New("the client broke off its request")
+
+// readCall reads the whole request. An error is errGone, or names what is
+// wrong with the request's form.
 func readCall(r *http.Request, method string) (*call, error) {
 	c := &call{method: method, form: make(map[string]string), uploads: make(map[string]Upload)}
 	if err := c.addForm(r.URL.Query()); err != nil {
@@ -44,7 +47,7 @@ func readCall(r *http.Request, method string) (*call, error) {
 	}
 	body, err := io.ReadAll(io.LimitReader(r.Body, int64(Limits.DocumentBytes)+1<<20))
 	if err != nil {
-		return c, malformed("the body is broken off: %v", err)
+		return c, errGone
 	}
 	header := r.Header.Get("Content-Type")
 	kind, options, err := mime.ParseMediaType(header)

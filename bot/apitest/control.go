@@ -57,6 +57,13 @@ var onServer = map[string]controlVerb{
 		}
 		return chatIDs(s.Private(u)), nil
 	},
+	"follow": func(s *Server, a controlArgs, _ *Chat, u User) (any, error) {
+		c, err := s.Follow(u, a.Text)
+		if err != nil {
+			return nil, err
+		}
+		return chatIDs(c), nil
+	},
 	"group": func(s *Server, a controlArgs, _ *Chat, _ User) (any, error) {
 		members, err := s.usersOf(a.Members)
 		if err != nil {
@@ -170,7 +177,7 @@ func (s *Server) who(a controlArgs) User {
 // Control lets another process act on the server: a POST to /control/<verb>
 // with a JSON object does what the method of that name does, and answers with
 // its result as JSON, or with 400 and {"error": …}. Verbs without a chat:
-// user, private, group, small-group, deliver, inject, schedule, rates, down,
+// user, private, follow, group, small-group, deliver, inject, schedule, rates, down,
 // privacy, jump, tapagain, pending, taps, requests, faults. Verbs in a chat:
 // say (with message_id: a reply), edit, delete, tap, forge, press, voice,
 // photo, document, send, react, block, unblock, join, leave, promote, demote,

@@ -1,10 +1,15 @@
 package apitest
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
+	"image"
+	"iter"
+	"net/url"
 	"slices"
 	"strings"
+	"unicode/utf16"
 )
 
 // A Chat is the hand with which people act in a chat, or in one topic of a
@@ -124,11 +129,55 @@ func (c *Chat) by(u User) (*chat, func()) {
 
 // Say sends a text and returns its message id. If a message of the bot's
 // forces the user to reply, it is the reply to it, as clients make it. The bot
-// is sent it if the group's privacy mode lets it through.
+// is sent it if the group's privacy mode lets it through. A text that is too
+// long for one message is sent as several, as clients do; the id is the last
+// one's.
 func (c *Chat) Say(u User, text string) int {
 	in, done := c.by(u)
 	defer done()
-	return c.put(in, &Message{From: u, Text: text, ReplyTo: in.forced[u.ID]})
+	id := 0
+	for piece := range pieces(text) {
+		id = c.put(in, &Message{From: u, Text: piece, ReplyTo: in.forced[u.ID]})
+	}
+	return id
+}
+
+// pieces cuts a text where a message is full.
+func pieces(text string) iter.Seq[string] {
+	return func(yield func(string) bool) {
+		from, length := 0, 0
+		for i, r := range text {
+			n := utf16.RuneLen(r)
+			if n < 0 {
+				n = 1 // a byte that is no UTF-8 goes out as U+FFFD
+			}
+			if length += n; length > Limits.Text {
+				if !yield(text[from:i]) {
+					return
+				}
+				from, length = i, n
+			}
+		}
+		yield(text[from:])
+	}
+}
+
+// Follow opens a deep link to the bot, such as https://t.me/<bot>?start=x, and
+// presses Start: "/start x" is said in the user's private chat.
+func (s *Server) Follow(u User, link string) (*Chat, error) {
+	l, err := url.Parse(link)
+	if err != nil {
+		return nil, err
+	}
+	if name := strings.Trim(l.Path, "/"); l.Host != "t.me" || !strings.EqualFold(name, s.bot.Username) {
+		return nil, fmt.Errorf("%q leads to no chat with %s", link, s.bot.Username)
+	}
+	if err := checkLinks(link); err != nil {
+		return nil, err
+	}
+	c := s.Private(u)
+	c.Say(u, strings.TrimSpace("/start "+l.Query().Get("start")))
+	return c, nil
 }
 
 // Reply sends a text that replies to a message.
@@ -160,7 +209,10 @@ func (c *Chat) sendFile(u User, kind, name string, data []byte, caption string) 
 	case "voice":
 		m.Voice = f
 	case "photo":
-		f.Width, f.Height = 640, 480
+		f.Width, f.Height = 640, 480 // of what is no picture
+		if is, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil {
+			f.Width, f.Height = is.Width, is.Height
+		}
 		m.Photo = f
 	default:
 		m.Document = f

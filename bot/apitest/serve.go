@@ -55,11 +55,15 @@ func named(method string) string {
 func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request, method string) {
 	method = named(method)
 	c, err := readCall(r, method)
-	if r.Context().Err() != nil {
-		panic(http.ErrAbortHandler) // the client went away in the middle of its request
+	req := Request{Method: method, Files: c.order, Params: c.raw()}
+	if errors.Is(err, errGone) { // which a bot that is killed does, and is no fault
+		req.Trouble = err.Error()
+		s.record(req, nil)
+		panic(http.ErrAbortHandler)
 	}
+	// Whoever sent all of its request may be gone too: it is carried out.
 	trouble := s.troubleFor(c)
-	req := Request{Method: method, Files: c.order, Params: c.raw(), Trouble: trouble.name()}
+	req.Trouble = trouble.name()
 	if trouble != nil {
 		s.wait(r, trouble.Delay)
 		switch trouble.Kind {

@@ -157,4 +157,7 @@ func TestClientDiesInAnUpload(t *testing.T) {
 	if strings.Contains(string(reply), "200 OK") || len(c.FromBot()) != 0 {
 		t.Errorf("half an upload was taken: %q, %d messages", reply, len(c.FromBot()))
 	}
+	if r := srv.Requests("sendPhoto"); len(r) != 1 || r[0].Accepted || r[0].Status != 0 || len(srv.Faults()) != 0 {
+		t.Errorf("recorded %+v, faults %+v; want one that is cut, and no fault", r, srv.Faults())
+	}
 }

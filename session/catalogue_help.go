@@ -1,19 +1,23 @@
 package session
 
-// helpTexts are the lines of the help screen: a phone shows them at once.
+// helpTexts are the lines of the help screen: a phone shows them at once. What
+// stands behind a colon works as it stands there, one item after each comma.
 var helpTexts = map[Key]text{
 	"help.read":     {"Send what the rod shows: 3/8 low, -3/8, on", "Manda lo que marca la regla: 3/8 bajo, -3/8, a nivel"},
 	"help.named":    {"A station by name: c3 -3/8, c3+8 1/4 high", "Un punto por su nombre: c3 -3/8, c3+8 1/4 alto"},
 	"help.standard": {"Standard rod: 4' 7 3/8\", 55 3/8, 1.412 m", "Regla estándar: 4' 7 3/8\", 55 3/8, 1.412 m"},
-	"help.batch":    {"Many readings: one a line in one message", "Muchas lecturas: una por línea en un mensaje"},
-	"help.correct":  {"Put right: undo, c3 is -1/4, or edit your message", "Corregir: borra, c3 es -1/4, o edita tu mensaje"},
+	"help.batch":    {"Many readings in one message, one a line", "Muchas lecturas en un mensaje, una por línea"},
+	"help.correct":  {"Put right (or edit your message): undo, c3 is -1/4", "Corregir (o edita tu mensaje): borra, c3 es -1/4"},
 	"help.check":    {"Check a spot or the benchmark: check c3 -1/4, bm 0", "Revisar un punto o el banco: revisa c3 -1/4, bm 0"},
 	"help.walk":     {"On the way: skip, no beam c3+8, other way, left, repeat", "En el camino: salta, sin rayo c3+8, otro lado, qué falta, repite"},
 	"help.look":     {"Look: picture, summary", "Ver: dibujo, resumen"},
-	"help.done":     {"At the end: done, then datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, luego datum high, datum first, datum c2, tolerancia 1/8"},
+	"help.done":     {"At the end: done, datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 1/8"},
 	"help.job":      {"Jobs: new East house, jobs, job East house", "Obras: nuevo Casa este, obras, obra Casa este"},
-	"help.outline":  {"Outline: 40x28, 12x8 m, walls 40 left 28 left …, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6", "Contorno: 40x28, 12x8 m, muros 40 izquierda 28 izquierda …, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6"},
-	"help.units":    {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: unidades in, units ft, units mm, finest 1/32, referencia c2"},
-	"help.rod":      {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
-	"help.moved":    {"Laser moved or bumped: moved, bumped", "Láser movido o golpeado: movido, golpeado"},
+	"help.outline": {
+		"Outline: 40x28, 12x8 m, walls 40 left 28 left 40 left 28, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",
+		"Contorno: 40x28, 12x8 m, muros 40 izquierda 28 izquierda 40 izquierda 28, anillo cochera 24x22 en 40,0, pilares 10,14 20,14, separación 6",
+	},
+	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
+	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
+	"help.moved": {"Laser moved or bumped: moved, bumped", "Láser movido o golpeado: movido, golpeado"},
 }

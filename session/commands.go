@@ -186,7 +186,7 @@ func (h *hearing) progress(j JobHeader) string {
 
 func (h *hearing) language(m phrase.Meaning) answer {
 	if l, ok := m.Arg.(phrase.Text); ok && (l == "en" || l == "es") {
-		h.c.Lang, h.lang = string(l), string(l)
+		h.speak(string(l))
 	}
 	return answer{lines: []string{h.say("language")}, next: true}
 }

@@ -6,6 +6,8 @@ import "rodcall/reduce"
 // each outcome but no part of any log.
 type Conversation struct {
 	Lang string `json:"lang,omitempty"` // "en" or "es"; "" until known
+	// Chosen says that the person showed by their words which language it is.
+	Chosen bool `json:"chosen,omitempty"`
 	// Asked is the station asked for, in job Job.
 	Job   string         `json:"job,omitempty"`
 	Asked reduce.Station `json:"asked,omitzero"`

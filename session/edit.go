@@ -75,13 +75,19 @@ func (h *hearing) hangs(message string) bool {
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
 
-// anew is a line as it may be sent anew to be about the same station: with its
-// name, where it has none itself.
+// anew is a line as it may be sent anew to be about the same station: with the
+// station's name, where it has none itself. It is "" for a line that would do
+// nothing.
 func (h *hearing) anew(text string, s reduce.Station) string {
-	named := h.name(s) + " " + text
-	m, k := phrase.Parse(h.context(), text), phrase.Parse(h.context(), named)
-	if !m.Named && m.Kind == phrase.Reading && k.Kind == phrase.Reading && k.Station == s {
-		return named
+	m := phrase.Parse(h.context(), text)
+	if m.Kind == phrase.Reading && !m.Named && !s.IsZero() {
+		named := h.name(s) + " " + text
+		if k := phrase.Parse(h.context(), named); k.Kind == phrase.Reading && k.Station == s {
+			return named
+		}
+	}
+	if m.Kind != phrase.Reading && m.Kind != phrase.Command {
+		return ""
 	}
 	return text
 }
@@ -96,7 +102,11 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		if text == old.Said {
 			return answer{}, false
 		}
-		return answer{lines: []string{h.say("edit.stale", h.name(old.Station), h.anew(text, old.Station))}, unheard: true}, false
+		line := h.say("edit.stale", h.name(old.Station))
+		if anew := h.anew(text, old.Station); anew != "" {
+			line += " " + h.say("edit.anew", anew)
+		}
+		return answer{lines: []string{line}, unheard: true}, false
 	}
 	i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ID && u.Line == h.line })
 	if i >= 0 {
@@ -187,11 +197,14 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 		return s.message == h.m.ID && s.line == h.line && len(s.reads) == 0 && s.before != nil
 	})
 	if i < 0 {
-		key := Key("edit.nothing")
+		line := h.say("edit.nothing")
 		if h.hangs(h.m.ID) {
-			key = "edit.added"
+			line = h.say("edit.added", h.line)
 		}
-		return answer{lines: []string{h.say(key, text, h.line)}, unheard: true}, false
+		if anew := h.anew(text, reduce.Station{}); anew != "" {
+			line += " " + h.say("edit.anew", anew)
+		}
+		return answer{lines: []string{line}, unheard: true}, false
 	}
 	if slices.ContainsFunc(steps[i+1:], func(s step) bool { _, in := s.hinders(steps[i]); return in }) {
 		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false

@@ -17,6 +17,9 @@ func TestEditThatComesTooLate(t *testing.T) {
 	if got := tb.edit("ann", first, "c1+4 3/16 high"); !strings.HasSuffix(got, "Send it anew: c1+4 3/16 high") {
 		t.Errorf("an edit that names its station: %q", got)
 	}
+	if got := tb.edit("ann", first, "hello there"); strings.Contains(got, "anew") {
+		t.Errorf("an edit into talk: %q", got)
+	}
 	if len(tb.last.Events) > 0 {
 		t.Error("it was stored")
 	}
@@ -27,7 +30,7 @@ func TestEditThatComesTooLate(t *testing.T) {
 func TestEditThatAddsALine(t *testing.T) {
 	tb := onSite(t)
 	tb.say("ann", "-1/8\n-1/4")
-	if got := tb.edit("ann", tb.next, "-1/8\n-1/4\n-1/2"); got != "Line 3 is new. Send it as a message of its own: -1/2" {
+	if got := tb.edit("ann", tb.next, "-1/8\n-1/4\n-1/2"); got != "Line 3 is new, and not heard in an edit. Send it anew: -1/2" {
 		t.Errorf("an added line: %q", got)
 	}
 	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "-6.35", "c1+12": ""})

@@ -209,9 +209,7 @@ func (h *hearing) hearLine(line string) answer {
 			m = joined
 		}
 	}
-	if m.Lang != "" && h.m.Kind != Tapped {
-		h.c.Lang, h.lang = m.Lang, m.Lang
-	}
+	h.learnLanguage(line, m)
 	if a, ok := h.testStep(line, m); ok {
 		return a
 	}
@@ -284,6 +282,9 @@ func (h *hearing) why(m phrase.Meaning) string {
 	args := make([]any, len(m.Why.Args))
 	for i, a := range m.Why.Args {
 		args[i] = a
+	}
+	if own, ok := examples[m.Command]; ok && h.lang == "es" && m.Why.Code == phrase.WhyCommandForm && len(args) == 2 {
+		args[1] = own
 	}
 	return h.say(Key("why."+string(m.Why.Code)), args...)
 }

@@ -1,0 +1,36 @@
+package session
+
+import (
+	"strings"
+
+	"rodcall/session/phrase"
+)
+
+// learnLanguage follows the person's language. Words for what the rod shows
+// ("un octavo bajo") say it plainly. A command's word says it only to whoever
+// has not chosen yet: commands of both languages are on everybody's lips, and
+// those behind a slash are English for all.
+func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
+	if m.Lang == "" || h.m.Kind == Tapped || strings.HasPrefix(strings.TrimSpace(line), "/") {
+		return
+	}
+	reads := m.Kind == phrase.Reading && m.Value != 0 || m.Kind == phrase.Ask && ofAmounts[m.Why.Code] && m.Command == ""
+	if reads || m.Kind == phrase.Command && !h.c.Chosen {
+		h.speak(m.Lang)
+	}
+}
+
+// speak is the language that the person is answered in from now on.
+func (h *hearing) speak(lang string) {
+	h.c.Lang, h.c.Chosen, h.lang = lang, true, lang
+}
+
+// examples are the commands' examples in Spanish, where those that phrase
+// gives have words in them.
+var examples = map[phrase.CommandName]string{
+	phrase.CmdNew: "nuevo Casa este", phrase.CmdPiers: "pilares 10,14 20,14", phrase.CmdRod: "regla directa",
+	phrase.CmdUnits: "unidades in", phrase.CmdCheck: "revisa c3 -1/4", phrase.CmdDatum: "datum alto",
+	phrase.CmdTolerance: "tolerancia 1/8", phrase.CmdLoop: "anillo cochera 24x22 en 40,0", phrase.CmdSpacing: "separación 6",
+	phrase.CmdJobs: "obra Casa este", phrase.CmdReference: "referencia c2", phrase.CmdNoBeam: "sin rayo c3+8",
+	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
+}

@@ -69,7 +69,7 @@ var talkTexts = map[Key]text{
 	"answer.check":   {"check {1}", "revisa {1}"},
 	"answer.correct": {"{1} is {2}", "{1} es {2}"},
 	"no":             {"Left as it was.", "Queda como estaba."},
-	"no.held":        {"Left as it was. Not kept: {1}", "Queda como estaba. No se guardó: {1}"},
+	"no.held":        {"Not kept, for it was not said who holds the rod: {1}", "No se guardó, porque no se dijo quién tiene la regla: {1}"},
 	"no.nothing":     {"Nothing was being asked. To take a reading back, send undo.", "No había pregunta. Para quitar una lectura, manda borra."},
 
 	// Outline.

@@ -91,6 +91,7 @@ func (h *hearing) newJob(m phrase.Meaning) answer {
 		return answer{lines: []string{h.say("new.taken", n)}, unheard: true,
 			question: &Question{Kind: offered, Buttons: []Button{{h.say("job.button", n), "job " + n}}}}
 	}
+	dropped := h.dropHeld()
 	h.job = NewJob()
 	h.wasWalking = true
 	h.emit(Opened{Job: h.m.FreshID, Chat: h.chat.ID, Name: n})
@@ -98,7 +99,7 @@ func (h *hearing) newJob(m phrase.Meaning) answer {
 	h.chat.Current = h.job.ID
 	h.c.Question, h.c.Unread = nil, nil
 	h.settle()
-	lines := []string{h.say("new", n), h.say("new.outline")}
+	lines := append(dropped, h.say("new", n), h.say("new.outline"))
 	if h.m.Deaf {
 		lines = append(lines, h.say("deaf"))
 	}
@@ -145,10 +146,10 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	if h.job != nil && h.job.ID == j.ID {
 		return answer{lines: []string{h.say("job.already", j.Name)}, next: true}
 	}
+	lines := append(h.dropHeld(), h.say("job", j.Name, h.progress(j)))
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
 	h.c.Question = nil
-	lines := []string{h.say("job", j.Name, h.progress(j))}
 	if j.Next != "" && j.State == StateWalk {
 		lines = append(lines, h.say("next", j.Next))
 	}
@@ -195,14 +196,20 @@ func (h *hearing) no(phrase.Meaning) answer {
 	if h.c.Question == nil {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
 	}
-	line := h.say("no")
-	if h.waiting() {
-		held := h.c.Question.Held
-		line = h.say("no.held", h.listHeld(held))
-		h.c.Asked = held[0].Station
-	}
+	lines := h.dropHeld()
 	h.c.Question = nil
-	return answer{lines: []string{line}, next: true}
+	return answer{lines: append([]string{h.say("no")}, lines...), next: true}
+}
+
+// dropHeld lets go of lines that wait for who holds the rod, and says so; the
+// walk is back where the first of them belonged.
+func (h *hearing) dropHeld() []string {
+	if !h.waiting() {
+		return nil
+	}
+	held := h.c.Question.Held
+	h.c.Asked, h.c.Question = held[0].Station, nil
+	return []string{h.say("no.held", h.listHeld(held))}
 }
 
 func (h *hearing) skip(phrase.Meaning) answer {

@@ -47,7 +47,9 @@ func TestHeldFiguresWithoutASide(t *testing.T) {
 func TestHeldLinesLeft(t *testing.T) {
 	tb := onSite(t)
 	tb.say("bob", "-1/4\n-1/8")
-	if got := tb.say("bob", "no"); !strings.Contains(got, "Not kept: c1+4 -1/4, c1+8 -1/8") || !strings.Contains(got, "Next: c1+4") {
+	if got := tb.say("bob", "no"); !strings.Contains(got, "holds the rod: c1+4 -1/4, c1+8 -1/8") || !strings.Contains(got, "Next: c1+4") {
 		t.Errorf("no: %q", got)
 	}
+	tb.say("bob", "-1/4")
+	tb.mustSay("bob", "new Porch", "holds the rod: c1+4 -1/4")
 }

@@ -249,6 +249,10 @@ func TestRates(t *testing.T) {
 	if n, wait := upTo(g); n != 20 || wait != 60 {
 		t.Errorf("in a group %d, wait %d; want 20 and 60", n, wait)
 	}
+	clk.pass(500 * time.Millisecond)
+	if a := send(g); a.Parameters.RetryAfter != 60 {
+		t.Errorf("after half a second the wait is %d, want 59.5 s in whole ones: 60", a.Parameters.RetryAfter)
+	}
 	for range 25 {
 		if !send(c).OK {
 			t.Fatal("a private chat is held to a group's rate")

@@ -151,6 +151,7 @@ func (s *Server) getUpdates(r *http.Request, p params) (any, error) {
 	defer deadline.Stop()
 	s.from(offset)
 	s.wake() // what was confirmed is no longer pending
+	s.wake()
 	for waited := timeout == 0; len(q.list) == 0 && !waited; s.expire() {
 		changed := s.changed
 		s.mu.Unlock()
@@ -208,6 +209,13 @@ func (s *Server) allow(p params) error {
 	}
 	s.queue.allowed = kinds
 	return nil
+}
+
+// Polling reports whether a poll of the bot's waits for updates now.
+func (s *Server) Polling() bool {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.queue.poll != nil
 }
 
 // Pending is how many updates the bot has not confirmed.

@@ -1,8 +1,10 @@
 package apitest_test
 
 import (
+	"context"
 	"fmt"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -175,41 +177,56 @@ func TestAllowedUpdatesAreRemembered(t *testing.T) {
 	}
 }
 
+// background begins a poll and returns when it waits.
+func background(t *testing.T, srv *apitest.Server, f fields) <-chan answer {
+	t.Helper()
+	got := make(chan answer, 1)
+	go func() {
+		a, err := try(srv, "getUpdates", f)
+		if err != nil {
+			a.Description = err.Error()
+		}
+		got <- a
+	}()
+	ctx, stop := context.WithTimeout(t.Context(), 20*time.Second)
+	defer stop()
+	if err := srv.Wait(ctx, srv.Polling); err != nil {
+		t.Fatal(err)
+	}
+	return got
+}
+
 func TestLongPollWaits(t *testing.T) {
 	srv := start(t, apitest.Config{})
 	u, c := private(t, srv)
-	got := make(chan []update)
-	go func() { got <- poll(t, srv, fields{"timeout": 50, "offset": 1}) }()
-	select {
-	case list := <-got:
-		t.Fatalf("answered at once: %+v", list)
-	case <-time.After(50 * time.Millisecond):
-	}
+	got := background(t, srv, fields{"timeout": 50, "offset": 1})
 	c.Say(u, "now")
-	if list := <-got; len(list) != 1 || list[0].Message.Text != "now" {
+	if list := result[[]update](t, <-got); len(list) != 1 || list[0].Message.Text != "now" {
 		t.Errorf("got %+v", list)
+	}
+	if srv.Polling() {
+		t.Error("a poll waits after its answer")
+	}
+	began := time.Now()
+	if list := poll(t, srv, fields{"timeout": 1, "offset": result[[]update](t, must(t, srv, "getUpdates", nil))[0].ID + 1}); len(list) != 0 {
+		t.Errorf("got %+v", list)
+	}
+	if took := time.Since(began); took < time.Second {
+		t.Errorf("a poll with nothing to give took %v of its second", took)
 	}
 }
 
 func TestSecondPollerEndsTheFirst(t *testing.T) {
 	srv := start(t, apitest.Config{})
 	u, c := private(t, srv)
-	// Whichever comes second ends the other; both wait else.
-	got := make(chan answer, 2)
-	for i := range 2 {
-		go func() {
-			a, err := try(srv, "getUpdates", fields{"timeout": 50, "offset": i})
-			if err != nil {
-				a.Description = err.Error()
-			}
-			got <- a
-		}()
-	}
-	if a := <-got; a.ErrorCode != 409 {
+	first := background(t, srv, fields{"timeout": 50, "offset": 1})
+	second := make(chan answer, 1)
+	go func() { second <- ask(t, srv, "getUpdates", fields{"timeout": 50, "offset": 1}) }()
+	if a := <-first; a.ErrorCode != 409 || !strings.Contains(a.Description, "terminated by other getUpdates request") {
 		t.Fatalf("the older poll: %+v, want 409", a)
 	}
 	c.Say(u, "to the one left")
-	if a := <-got; !a.OK || len(result[[]update](t, a)) != 1 {
+	if a := <-second; !a.OK || len(result[[]update](t, a)) != 1 {
 		t.Errorf("the newer poll: %+v", a)
 	}
 	if f := srv.Faults(); len(f) > 0 {

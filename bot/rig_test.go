@@ -8,6 +8,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -17,6 +18,24 @@ import (
 	"rodcall/session/store"
 )
 
+// logs is a log that several goroutines write.
+type logs struct {
+	mu sync.Mutex
+	b  bytes.Buffer
+}
+
+func (l *logs) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.Write(p)
+}
+
+func (l *logs) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.b.String()
+}
+
 const token = "4242:stand-in-token-of-nobody-000000000"
 
 // rig is a bot on the stand-in, with its engine and its file.
@@ -24,7 +43,8 @@ type rig struct {
 	t    *testing.T
 	srv  *apitest.Server
 	db   string
-	log  bytes.Buffer
+	log  logs
+	late time.Duration // how far the bot's clock is ahead
 	file *store.Store
 	bot  *bot.Bot
 	eng  *engine.Engine
@@ -53,7 +73,10 @@ func (r *rig) start() {
 		r.t.Fatal(err)
 	}
 	log := slog.New(slog.NewTextHandler(bot.Redacted(&r.log, token), &slog.HandlerOptions{Level: slog.LevelDebug}))
-	if r.bot, err = bot.New(context.Background(), bot.Config{Token: token, API: r.srv.URL(), Log: log, Cursor: cursor}); err != nil {
+	if r.bot, err = bot.New(context.Background(), bot.Config{
+		Token: token, API: r.srv.URL(), Log: log, Cursor: cursor,
+		Now: func() time.Time { return time.Now().Add(r.late) },
+	}); err != nil {
 		r.t.Fatal(err)
 	}
 	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Log: log, Closed: true, Links: r.bot.Links()})
@@ -79,6 +102,9 @@ func (r *rig) start() {
 		r.stop = func() {}
 	}
 }
+
+// age lets time pass for the bot, while it is stopped.
+func (r *rig) age(d time.Duration) { r.late += d }
 
 func (r *rig) restart() {
 	r.t.Helper()

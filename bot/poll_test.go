@@ -1,0 +1,187 @@
+package bot_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"rodcall/bot"
+	"rodcall/bot/apitest"
+	"rodcall/session/engine"
+)
+
+// TestNewNumbers: after a week the platform numbers updates anew, at random.
+func TestNewNumbers(t *testing.T) {
+	r := newRig(t, apitest.Config{FirstUpdateID: 900_000_000})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0")
+	r.stop()
+	if !r.srv.JumpUpdateID(1000) {
+		t.Fatal("no jump")
+	}
+	r.age(8 * 24 * time.Hour)
+	r.start()
+	for i, want := range []string{"c1+4", "c2", "c2+4"} {
+		if got := r.say(c, ann, "1/8 low"); !strings.Contains(got, want+": 1/8 low") {
+			t.Errorf("message %d after the jump: %q", i, got)
+		}
+	}
+	r.noFaults()
+}
+
+// TestAnotherPoller: while another program polls with the same token, nothing
+// is lost; when it ends, the bot goes on.
+func TestAnotherPoller(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "")
+	// It looks, and confirms nothing.
+	for range 3 {
+		resp, err := http.Post(r.srv.URL()+"/bot"+token+"/getUpdates", "application/json", strings.NewReader(`{"timeout":0}`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := resp.Body.Close(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := r.say(c, ann, "0"); !strings.Contains(got, "c1: rod 0") {
+		t.Errorf("after another poller: %q", got)
+	}
+	if !strings.Contains(r.log.String(), "409") {
+		t.Error("the log does not tell of the other poller")
+	}
+}
+
+// TestWrongToken ends polling with an error that says what to do.
+func TestWrongToken(t *testing.T) {
+	srv := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasSuffix(r.URL.Path, "/getMe") {
+			fmt.Fprint(w, `{"ok":true,"result":{"id":4242,"is_bot":true,"username":"x_bot"}}`)
+			return
+		}
+		w.WriteHeader(http.StatusUnauthorized)
+		fmt.Fprint(w, `{"ok":false,"error_code":401,"description":"Unauthorized"}`)
+	}))
+	defer srv.Close()
+	b, err := bot.New(context.Background(), bot.Config{Token: token, API: srv.URL})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := b.Poll(context.Background(), nobody{}); !errors.Is(err, bot.ErrToken) {
+		t.Errorf("poll: %v", err)
+	}
+}
+
+type nobody struct{}
+
+func (nobody) Receive([]engine.Update, []byte) error { return nil }
+
+// TestWebhook takes what the platform sends, and confirms what is stored.
+func TestWebhook(t *testing.T) {
+	var stored []engine.Update
+	fail := errors.New("the disk is full")
+	to := receiver(func(u []engine.Update, _ []byte) error {
+		if fail != nil {
+			return fail
+		}
+		stored = append(stored, u...)
+		return nil
+	})
+	srv := apitest.New(apitest.Config{Token: token})
+	defer srv.Close()
+	b, err := bot.New(context.Background(), bot.Config{Token: token, API: srv.URL()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := b.Webhook("sesame", to)
+	send := func(method, secret, body string) int {
+		t.Helper()
+		req := httptest.NewRequest(method, "/", strings.NewReader(body))
+		if secret != "" {
+			req.Header.Set("X-Telegram-Bot-Api-Secret-Token", secret)
+		}
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, req)
+		return w.Code
+	}
+	good := `{"update_id": 7, "message": {"message_id": 1, "chat": {"id": 5, "type": "private"}, "from": {"id": 5}, "date": 1, "text": "0"}}`
+	for _, c := range []struct {
+		method, secret, body string
+		want                 int
+	}{
+		{"GET", "sesame", "", http.StatusMethodNotAllowed},
+		{"POST", "", good, http.StatusUnauthorized},
+		{"POST", "sesam", good, http.StatusUnauthorized},
+		{"POST", "sesame", "{", http.StatusBadRequest},
+		{"POST", "sesame", "{}", http.StatusBadRequest},
+		{"POST", "sesame", `{"update_id":1,"x":"` + strings.Repeat("x", 2<<20) + `"}`, http.StatusRequestEntityTooLarge},
+		{"POST", "sesame", good, http.StatusServiceUnavailable},
+	} {
+		if got := send(c.method, c.secret, c.body); got != c.want {
+			t.Errorf("%s %q %.20q: %d, want %d", c.method, c.secret, c.body, got, c.want)
+		}
+	}
+	fail = nil
+	if got := send("POST", "sesame", good); got != http.StatusOK || len(stored) != 1 || stored[0].ID != 7 {
+		t.Errorf("a good one: %d, %v", got, stored)
+	}
+	if err := b.SetWebhook(context.Background(), "https://bot.example/", "not a secret"); err == nil {
+		t.Error("a bad secret was taken")
+	}
+}
+
+type receiver func([]engine.Update, []byte) error
+
+func (r receiver) Receive(u []engine.Update, c []byte) error { return r(u, c) }
+
+// TestPhotosAreSentOnce: a drawing that has not changed is sent by its id, and
+// drawn again when the platform has forgotten it or a reading came.
+func TestPhotosAreSentOnce(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0", "1/8 low")
+	uploads := func() int {
+		n := 0
+		for _, q := range r.srv.Requests("sendPhoto") {
+			n += len(q.Files)
+		}
+		return n
+	}
+	for i, text := range []string{"picture", "picture", "1/4 low", "picture", "picture"} {
+		r.say(c, ann, text)
+		if want := []int{1, 1, 1, 2, 2}[i]; uploads() != want {
+			t.Errorf("after %d steps: %d uploads, want %d", i+1, uploads(), want)
+		}
+	}
+	r.srv.Inject(apitest.Trouble{Kind: apitest.ServerError, Method: "sendPhoto"})
+	r.say(c, ann, "picture")
+	if n := len(r.srv.Requests("sendPhoto")); n != 6 {
+		t.Errorf("%d requests", n)
+	}
+	if len(c.Actions()) == 0 {
+		t.Error("no sign that a picture is on its way")
+	}
+	r.noFaults()
+}
+
+// TestBlocked: a chat that blocks the bot is left alone, and no other waits.
+func TestBlocked(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "")
+	r.stop()
+	c.Say(ann, "0")
+	c.Block(ann)
+	r.start()
+	r.settle() // the answer cannot be sent
+	c.Unblock(ann)
+	if got := r.say(c, ann, "1/8 low"); !strings.Contains(got, "c1+4: 1/8 low") {
+		t.Errorf("afterwards: %q", got)
+	}
+}

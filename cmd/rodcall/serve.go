@@ -149,7 +149,7 @@ func serve(ctx context.Context, s streams, o serveFlags) (err error) {
 	if err := b.RegisterCommands(ctx); err != nil {
 		log.Warn("the list of commands is not up to date", "err", err)
 	}
-	log.Info("serving", "bot", b.Name(), "db", o.db)
+	log.Info("serving", "bot", b.Name(), "db", o.db, "pid", os.Getpid())
 	if o.webhook != "" {
 		return listen(ctx, log, b, eng, o)
 	}

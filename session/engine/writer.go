@@ -68,6 +68,7 @@ func own(err error) bool {
 func (e *Engine) write() {
 	defer close(e.writerDone)
 	var group []*op
+	last := 0
 	for {
 		select {
 		case o := <-e.ops:
@@ -75,15 +76,8 @@ func (e *Engine) write() {
 		case <-e.stopWriter:
 			return
 		}
-		for len(group) < maxGroup {
-			select {
-			case o := <-e.ops:
-				group = append(group, o)
-				continue
-			default:
-			}
-			break
-		}
+		group = e.gather(group, last)
+		last = len(group)
 		if err := e.writeGroup(group); err != nil && len(group) > 1 {
 			// One of them may be at fault: each by itself, then.
 			for _, o := range group {
@@ -96,6 +90,44 @@ func (e *Engine) write() {
 		}
 	}
 }
+
+// gather takes into a group what else is to be written. Being durable costs a
+// transaction the same whatever it holds, so where the last one was shared
+// this one waits a little for as many: chats that were answered together go on
+// together. A chat by itself never waits.
+func (e *Engine) gather(group []*op, last int) []*op {
+	var late <-chan time.Time
+	for len(group) < maxGroup {
+		select {
+		case o := <-e.ops:
+			group = append(group, o)
+			continue
+		default:
+		}
+		if len(group) >= last || last < shared {
+			return group
+		}
+		if late == nil {
+			t := time.NewTimer(linger)
+			defer t.Stop()
+			late = t.C
+		}
+		select {
+		case o := <-e.ops:
+			group = append(group, o)
+		case <-late:
+			return group
+		}
+	}
+	return group
+}
+
+const (
+	// shared is the least group after which the next one is waited for.
+	shared = 4
+	// linger is how long it is waited for: less than being durable takes.
+	linger = time.Millisecond
+)
 
 // writeGroup writes ops in one transaction and, where that succeeds, does
 // what is to be done after each.

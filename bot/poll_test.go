@@ -185,3 +185,17 @@ func TestBlocked(t *testing.T) {
 		t.Errorf("afterwards: %q", got)
 	}
 }
+
+// TestOriginal sends the drawing as the file it is: every byte of it.
+func TestOriginal(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0", "1/8 low")
+	r.say(c, ann, "original")
+	all := c.FromBot()
+	f := all[len(all)-1].Document
+	if f == nil || !strings.HasSuffix(f.Name, ".png") || f.Size < 10_000 {
+		t.Fatalf("sent %+v", all[len(all)-1])
+	}
+	r.noFaults()
+}

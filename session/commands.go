@@ -49,6 +49,7 @@ func init() {
 		{phrase.CmdLeft, true, false, (*hearing).left},
 		{phrase.CmdSummary, true, false, (*hearing).summary},
 		{phrase.CmdPicture, true, false, (*hearing).picture},
+		{phrase.CmdOriginal, true, false, (*hearing).original},
 		{phrase.CmdDone, true, false, (*hearing).done},
 		{phrase.CmdDatum, true, true, (*hearing).datum},
 
@@ -310,6 +311,13 @@ func (h *hearing) picture(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("picture.nothing")}, next: true}
 	}
 	return answer{picture: true}
+}
+
+// original sends the drawing as the file it is, to be kept or printed.
+func (h *hearing) original(m phrase.Meaning) answer {
+	a := h.picture(m)
+	a.original = a.picture
+	return a
 }
 
 func (h *hearing) done(phrase.Meaning) answer {

@@ -71,6 +71,7 @@ type answer struct {
 	question *Question // to be asked with it; its Buttons are shown
 	buttons  []Button  // offered with it, where there is no question
 	picture  bool
+	original bool // the picture as the file it is
 	next     bool // say what is asked for next
 	unheard  bool // nothing came of the line
 	// about is the station that an unheard line was meant for, and holds that
@@ -327,7 +328,10 @@ func (h *hearing) reply(a answer) {
 	// Lines that wait to be told who holds the rod are not dropped for an
 	// offer.
 	waiting := h.waiting()
-	if q == nil && len(a.buttons) > 0 && !waiting {
+	// In a group that is not overheard an answer has to be a reply; a message
+	// with buttons cannot ask for one.
+	reply := h.m.Deaf && a.next && h.job != nil && !h.c.Asked.IsZero()
+	if q == nil && len(a.buttons) > 0 && !waiting && !reply {
 		q = &Question{Kind: offered, Station: h.c.Asked, Buttons: a.buttons}
 		if h.job != nil {
 			q.Job = h.job.ID
@@ -350,7 +354,7 @@ func (h *hearing) reply(a answer) {
 		h.replies = append(h.replies, r)
 	}
 	if a.picture {
-		h.replies = append(h.replies, Reply{Picture: h.job.ID, Lang: h.lang})
+		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Lang: h.lang})
 	}
 }
 

@@ -32,6 +32,8 @@ var commandTable = []CommandInfo{
 		ways("falta|que falta|que me falta|que nos falta|que queda|cuantos quedan|cuantos me faltan|faltan|cuantos faltan|cuanto falta|cuales faltan"), "left"},
 	{CmdPicture, ways("picture|pic|drawing|sketch|show me the picture|show picture|show me|send picture|send me the picture|the picture|draw it|plan|map|photo"),
 		ways("dibujo|plano|imagen|croquis|muestra el dibujo|manda el dibujo|foto|muestrame el dibujo"), "picture"},
+	{CmdOriginal, ways("original|original file|file|the file|send the file|picture file|full size|as a file"),
+		ways("original|archivo|el archivo|manda el archivo|archivo original|como archivo"), "original"},
 	{CmdSummary, ways("summary|sum up|sum it up|how are we doing|how are we looking|results|report|how does it look|total"), ways("resumen|resultado|resultados|reporte"), "summary"},
 	{CmdShims, ways("shims|shim plan|shim list|how many shims|what shims|what shims do i need|what shims do we need|which shims"), ways("calzas|plan de calzas|lista de calzas|cunas|cuantas calzas|que calzas|que calzas necesito"), "shims"},
 	{CmdBumped, slices.Concat(ways("bumped"), bumpedEnglish()), slices.Concat(ways("golpeado|movieron el laser sin querer"), bumpedSpanish()), "bumped"},

@@ -67,6 +67,7 @@ const (
 	CmdSkip      CommandName = "skip"
 	CmdLeft      CommandName = "left"
 	CmdPicture   CommandName = "picture"
+	CmdOriginal  CommandName = "original"
 	CmdSummary   CommandName = "summary"
 	CmdShims     CommandName = "shims"
 	CmdBumped    CommandName = "bumped"

@@ -6,7 +6,9 @@ import "time"
 // of texts are in UTF-16 units, in which the platform also counts the offsets
 // of entities; where the platform counts characters, that is the stricter
 // reading. Source unless said otherwise: https://core.telegram.org/bots/api,
-// at the method or object named.
+// at the method or object named. "The server" is what its published source,
+// https://github.com/tdlib/telegram-bot-api, has; of what is marked "second
+// hand" that source itself was not read.
 var Limits = struct {
 	Text            int // sendMessage text, after entities are parsed
 	Caption         int // sendPhoto caption, after entities are parsed
@@ -27,11 +29,11 @@ var Limits = struct {
 	DownloadBytes int // getFile
 
 	UpdatesPerPoll int           // getUpdates limit
-	PollBytes      int           // one answer of getUpdates; from the server's published source
-	PollTimeout    int           // seconds, getUpdates timeout; from the server's published source
-	SamePoll       time.Duration // the same offset again within it gets one update; ditto
+	PollBytes      int           // one answer of getUpdates; the server
+	PollTimeout    int           // seconds, getUpdates timeout; the server, second hand
+	SamePoll       time.Duration // the same offset again within it gets one update; the server, second hand
 	UpdateLife     time.Duration // an update not fetched is dropped; the page on getting updates
-	CallbackLife   time.Duration // a tap not fetched or not answered is dropped; from the server's published source
+	CallbackLife   time.Duration // a tap not fetched is dropped; the server. That it cannot be answered later is an assumption
 	IdleIDs        time.Duration // without updates for so long the next id is random; Update update_id
 
 	WebhookConnections int           // setWebhook max_connections
@@ -39,7 +41,7 @@ var Limits = struct {
 	WebhookPorts       []string      // the guide to webhooks
 	DeleteAge          time.Duration // deleteMessage
 
-	ChatPerSecond  float64 // messages; the FAQ's "about one a second"
+	ChatPerSecond  float64 // messages; https://core.telegram.org/bots/faq, "about one a second"
 	ChatBurst      int     // "short bursts" of it; an assumption
 	GroupPerMinute int     // messages in a group, the FAQ
 	TotalPerSecond int     // messages in all, the FAQ

@@ -12,7 +12,8 @@ import (
 
 // gaps are fields of the Bot API that the library's models misspell or miss:
 // https://core.telegram.org/bots/api#user, #acceptedgifttypes.
-var gaps = strings.NewReplacer(`"supports_inline_queries":false`, `"support_inline_queries":false`, `"premium_subscription":false,`, ``)
+var gaps = strings.NewReplacer(`"supports_inline_queries":false`, `"support_inline_queries":false`, `"premium_subscription":false,`, ``,
+	`"has_main_web_app":false,`, ``)
 
 // strictly decodes into the client library's model and lets no field pass that
 // the model does not have: a check from outside on how the stand-in names what

@@ -65,7 +65,9 @@ func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request, method stri
 	trouble := s.troubleFor(c)
 	req.Trouble = trouble.name()
 	if trouble != nil {
-		s.wait(r, trouble.Delay)
+		if trouble.Kind != CutAfter {
+			s.wait(r, trouble.Delay)
+		}
 		switch trouble.Kind {
 		case CutBefore:
 			s.record(req, nil)
@@ -89,6 +91,7 @@ func (s *Server) serveMethod(w http.ResponseWriter, r *http.Request, method stri
 	if err == nil && trouble != nil && trouble.Kind == CutAfter {
 		req.Accepted = true
 		s.record(req, nil)
+		s.wait(r, trouble.Delay) // the client may run out of time first
 		panic(http.ErrAbortHandler)
 	}
 	if err == nil {

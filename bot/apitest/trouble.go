@@ -28,7 +28,7 @@ type Trouble struct {
 	ChatID     int64         `json:"chat_id,omitempty"`     // in this chat; 0: in any
 	Skip       int           `json:"skip,omitempty"`        // so many such requests pass first
 	Times      int           `json:"times,omitempty"`       // 0: one request; below 0: all
-	Delay      time.Duration `json:"delay,omitempty"`       // nanoseconds, before anything else
+	Delay      time.Duration `json:"delay,omitempty"`       // nanoseconds, before anything else; of CutAfter: before the cut
 	Status     int           `json:"status,omitempty"`      // of a ServerError, default 502
 	RetryAfter int           `json:"retry_after,omitempty"` // seconds, of TooMany, default 1
 }

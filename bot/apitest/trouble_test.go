@@ -42,14 +42,25 @@ func TestInjectedTrouble(t *testing.T) {
 		t.Errorf("cut after acceptance, and %d messages instead of 3", count())
 	}
 
+	// A client that runs out of time has its message sent all the same.
+	srv.Inject(apitest.Trouble{Kind: apitest.CutAfter, Delay: time.Minute})
+	impatient := http.Client{Timeout: 50 * time.Millisecond}
+	if resp, err := impatient.Get(fmt.Sprintf("%s/bot%s/sendMessage?chat_id=%d&text=late", srv.URL(), srv.Token(), c.ID())); err == nil {
+		_ = resp.Body.Close()
+		t.Errorf("answered within the minute: %s", resp.Status)
+	}
+	if count() != 4 {
+		t.Errorf("timed out after acceptance, and %d messages instead of 4", count())
+	}
+
 	srv.Inject(apitest.Trouble{Kind: apitest.TooMany, RetryAfter: 9, Times: -1})
 	for range 3 {
 		if a := refused(t, srv, "sendMessage", send, 429, "retry after 9"); a.Parameters.RetryAfter != 9 {
 			t.Errorf("retry_after: %+v", a.Parameters)
 		}
 	}
-	if count() != 3 {
-		t.Errorf("429, and %d messages instead of 3", count())
+	if count() != 4 {
+		t.Errorf("429, and %d messages instead of 4", count())
 	}
 	if f := srv.Faults(); len(f) > 0 {
 		t.Errorf("trouble is no fault of the bot's: %+v", f)
@@ -58,7 +69,7 @@ func TestInjectedTrouble(t *testing.T) {
 	for _, r := range srv.Requests("sendMessage") {
 		names = append(names, fmt.Sprintf("%s%v%d", r.Trouble, r.Accepted, r.Status))
 	}
-	want := []string{"true200", "true200", "cut beforefalse0", "cut beforefalse0", "true200", "cut aftertrue0",
+	want := []string{"true200", "true200", "cut beforefalse0", "cut beforefalse0", "true200", "cut aftertrue0", "cut aftertrue0",
 		"too manyfalse429", "too manyfalse429", "too manyfalse429"}
 	if !slices.Equal(names, want) {
 		t.Errorf("recorded %q, want %q", names, want)

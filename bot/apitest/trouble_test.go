@@ -2,6 +2,7 @@ package apitest_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -44,12 +45,14 @@ func TestInjectedTrouble(t *testing.T) {
 
 	// A client that runs out of time has its message sent all the same.
 	srv.Inject(apitest.Trouble{Kind: apitest.CutAfter, Delay: time.Minute})
-	impatient := http.Client{Timeout: 50 * time.Millisecond}
+	impatient := http.Client{Timeout: 300 * time.Millisecond}
 	if resp, err := impatient.Get(fmt.Sprintf("%s/bot%s/sendMessage?chat_id=%d&text=late", srv.URL(), srv.Token(), c.ID())); err == nil {
 		_ = resp.Body.Close()
 		t.Errorf("answered within the minute: %s", resp.Status)
 	}
-	if count() != 4 {
+	ctx, stop := context.WithTimeout(t.Context(), 20*time.Second)
+	defer stop()
+	if err := srv.Wait(ctx, func() bool { return count() == 4 }); err != nil {
 		t.Errorf("timed out after acceptance, and %d messages instead of 4", count())
 	}
 

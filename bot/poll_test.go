@@ -62,11 +62,11 @@ func TestAnotherPoller(t *testing.T) {
 func TestWrongToken(t *testing.T) {
 	srv := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if strings.HasSuffix(r.URL.Path, "/getMe") {
-			fmt.Fprint(w, `{"ok":true,"result":{"id":4242,"is_bot":true,"username":"x_bot"}}`)
+			answer(w, `{"ok":true,"result":{"id":4242,"is_bot":true,"username":"x_bot"}}`)
 			return
 		}
 		w.WriteHeader(http.StatusUnauthorized)
-		fmt.Fprint(w, `{"ok":false,"error_code":401,"description":"Unauthorized"}`)
+		answer(w, `{"ok":false,"error_code":401,"description":"Unauthorized"}`)
 	}))
 	defer srv.Close()
 	b, err := bot.New(context.Background(), bot.Config{Token: token, API: srv.URL})
@@ -76,6 +76,10 @@ func TestWrongToken(t *testing.T) {
 	if err := b.Poll(context.Background(), nobody{}); !errors.Is(err, bot.ErrToken) {
 		t.Errorf("poll: %v", err)
 	}
+}
+
+func answer(w http.ResponseWriter, text string) {
+	_, _ = fmt.Fprint(w, text) // who asked may be gone
 }
 
 type nobody struct{}

@@ -135,7 +135,7 @@ func (p *phone) act(s step, speaker string, at time.Time) (engine.Update, error)
 		u.Message = strconv.Itoa(p.Message)
 	case session.Tapped:
 		u.Message = "t" + strconv.FormatInt(u.ID, 10)
-	case session.Edited:
+	case session.Edited, session.Joined, session.Wordless:
 	}
 	if p.Speaker == "" {
 		p.Speaker = speaker

@@ -6,6 +6,7 @@ require (
 	github.com/go-telegram/bot v1.19.0
 	github.com/google/go-cmp v0.7.0
 	github.com/rogpeppe/go-internal v1.16.0
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
 	github.com/shopspring/decimal v1.4.0
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/image v0.48.0

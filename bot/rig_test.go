@@ -169,6 +169,7 @@ func (r *rig) noFaults() {
 	for _, f := range r.srv.Faults() {
 		r.t.Errorf("a request was refused: %+v", f)
 	}
+	r.asDescribed()
 }
 
 // play plays the steps of a chat as one person on a phone, and returns what

@@ -88,7 +88,7 @@ func New(ctx context.Context, cfg Config) (*Bot, error) {
 	}
 	b.api, err = telegram.New(token, telegram.WithSkipGetMe(), telegram.WithServerURL(cfg.API),
 		telegram.WithHTTPClient(sendTimeout, b.client),
-		telegram.WithErrorsHandler(func(err error) { b.log.Warn("the library reports an error", "err", err) }))
+		telegram.WithErrorsHandler(func(err error) { b.log.Warn("the library reports an error", "err", b.redacted(err)) }))
 	if err != nil {
 		return nil, err
 	}

@@ -1,0 +1,15 @@
+package bot
+
+import telegram "github.com/go-telegram/bot"
+
+// Redirect points a bot somewhere else, for tests of what fails later.
+func Redirect(b *Bot, url string) {
+	b.cfg.API = url
+	api, err := telegram.New(b.cfg.Token, telegram.WithSkipGetMe(), telegram.WithServerURL(url),
+		telegram.WithHTTPClient(sendTimeout, b.client),
+		telegram.WithErrorsHandler(func(err error) { b.log.Warn("the library reports an error", "err", b.redacted(err)) }))
+	if err != nil {
+		panic(err)
+	}
+	b.api = api
+}

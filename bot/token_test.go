@@ -1,0 +1,137 @@
+package bot_test
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"io"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"rodcall/bot"
+	"rodcall/bot/apitest"
+	"rodcall/session"
+	"rodcall/session/engine"
+)
+
+// leaks says whether a text holds the token, or the secret half of it.
+func leaks(text string) bool {
+	_, secret, _ := strings.Cut(token, ":")
+	return strings.Contains(text, token) || strings.Contains(text, secret)
+}
+
+// TestTheTokenStaysHidden goes through every way in which a request can fail,
+// and looks for the token in errors, in what they wrap, and in the log at its
+// lowest level, before anything is redacted there.
+func TestTheTokenStaysHidden(t *testing.T) {
+	echo := func(status int, body string) http.HandlerFunc {
+		return func(w http.ResponseWriter, r *http.Request) {
+			w.WriteHeader(status)
+			_, _ = fmt.Fprintf(w, body, r.URL.Path)
+		}
+	}
+	closed, err := net.Listen("tcp", "127.0.0.1:0")
+	if err != nil {
+		t.Fatal(err)
+	}
+	gone := "http://" + closed.Addr().String()
+	if err := closed.Close(); err != nil {
+		t.Fatal(err)
+	}
+	places := map[string]string{"nothing listens": gone, "no such host": "http://bot.invalid", "no URL": "://", "odd URL": "http://[::1"}
+	for name, h := range map[string]http.HandlerFunc{
+		"page":      echo(502, "<html>no %s here</html>"),
+		"text":      echo(200, "%s"),
+		"refused":   echo(400, `{"ok":false,"error_code":400,"description":"Bad Request: %s"}`),
+		"forbidden": echo(403, `{"ok":false,"error_code":403,"description":"Forbidden: %s"}`),
+		"too many":  echo(429, `{"ok":false,"error_code":429,"description":"Too Many: %s","parameters":{"retry_after":1}}`),
+		"not found": echo(404, `{"ok":false,"error_code":404,"description":"Not Found: %s"}`),
+		"conflict":  echo(409, `{"ok":false,"error_code":409,"description":"Conflict: %s"}`),
+		"wrong":     echo(200, `{"ok":true,"result":"%s"}`),
+		"moved": func(w http.ResponseWriter, r *http.Request) {
+			http.Redirect(w, r, "http://bot.invalid"+r.URL.Path, http.StatusFound)
+		},
+		"slow": func(_ http.ResponseWriter, r *http.Request) {
+			_, _ = io.Copy(io.Discard, r.Body) // only then is a client that goes noticed
+			<-r.Context().Done()
+		},
+		"cut": func(http.ResponseWriter, *http.Request) { panic(http.ErrAbortHandler) },
+		"half a one": func(w http.ResponseWriter, _ *http.Request) {
+			w.Header().Set("Content-Length", "99")
+			_, _ = w.Write([]byte("{"))
+		},
+	} {
+		srv := httptest.NewServer(h)
+		defer srv.Close()
+		places[name] = srv.URL
+	}
+	good := apitest.New(apitest.Config{Token: token})
+	defer good.Close()
+	for name, url := range places {
+		t.Run(name, func(t *testing.T) {
+			var raw bytes.Buffer
+			log := slog.New(slog.NewTextHandler(&raw, &slog.HandlerOptions{Level: slog.LevelDebug}))
+			ctx, cancel := context.WithTimeout(context.Background(), 300*time.Millisecond)
+			defer cancel()
+			_, err := bot.New(ctx, bot.Config{Token: token, API: url, Log: log})
+			look(t, "New", err)
+			if err == nil {
+				t.Error("a bot was made")
+			}
+			// One that came to be while all was well, and everything it does.
+			b, err := bot.New(context.Background(), bot.Config{Token: token, API: good.URL(), Log: log})
+			if err != nil {
+				t.Fatal(err)
+			}
+			bot.Redirect(b, url)
+			look(t, "RegisterCommands", b.RegisterCommands(ctx))
+			look(t, "SetWebhook", b.SetWebhook(ctx, "https://bot.example/", "sesame"))
+			look(t, "Poll", b.Poll(ctx, nobody{}))
+			for _, r := range []session.Reply{{Text: "x"}, {Picture: "j1"}, {Picture: "j1", Original: true}} {
+				_, err := b.Send(ctx, engine.Delivery{Chat: "tg:5", Reply: r, Picture: []byte("png")})
+				look(t, "Send", err)
+			}
+			b.Rights(ctx, "tg:-5", "tg:7")
+			if leaks(raw.String()) {
+				t.Errorf("the log holds the token:\n%s", raw.String())
+			}
+		})
+	}
+}
+
+// look looks for the token in an error, printed in all ways.
+func look(t *testing.T, what string, err error) {
+	t.Helper()
+	for _, form := range []string{"%v", "%s", "%q", "%+v"} {
+		if text := fmt.Sprintf(form, err); leaks(text) {
+			t.Errorf("%s: the error holds the token: %s", what, text)
+		}
+	}
+}
+
+// TestRedact hides the token in all its forms.
+func TestRedact(t *testing.T) {
+	_, secret, _ := strings.Cut(token, ":")
+	for _, text := range []string{
+		"a " + token + " b", "/bot" + token + "/getMe", "/bot" + strings.ReplaceAll(token, ":", "%3A") + "/getMe", secret,
+	} {
+		if got := bot.Redact(text, token); leaks(got) || got == text {
+			t.Errorf("%q is redacted to %q", text, got)
+		}
+	}
+	for _, bad := range []string{"", "  ", "x", "12:short", token + " x", "4242:stand-in%20token-of-nobody", "https://x/" + token} {
+		if _, err := bot.CleanToken(bad); err == nil {
+			t.Errorf("%q was taken for a token", bad)
+		} else if len(bad) > 8 && strings.Contains(err.Error(), bad) {
+			t.Errorf("the error holds what was given: %v", err)
+		}
+	}
+	if got, err := bot.CleanToken(" " + token + "\r\n"); err != nil || got != token {
+		t.Errorf("with a new line: %q, %v", got, err)
+	}
+}

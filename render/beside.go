@@ -1,6 +1,9 @@
 package render
 
-import "math"
+import (
+	"math"
+	"sort"
+)
 
 // longWay is the way across the plan, in pixels, from which a label rather
 // stands beside its mark than on a rail.
@@ -15,13 +18,21 @@ func (p *plan) besides(top, zone float64) (ok bool) {
 	if !p.arrange(top, zone) {
 		return false
 	}
-	any := false
+	any, inOrder := false, make([]*label, 0, len(p.labels))
 	for i := range p.labels {
 		l := &p.labels[i]
-		if p.s.Marks[l.mark].Pier || p.way(l) > longWay {
+		if p.aside(l) {
 			l.side, any = sideNone, true
+			inOrder = append(inOrder, l)
 		}
 	}
+	sort.SliceStable(inOrder, func(i, j int) bool { // corners choose first
+		a, b := inOrder[i].mark, inOrder[j].mark
+		if c := p.s.Marks[a].Corner; c != p.s.Marks[b].Corner {
+			return c
+		}
+		return a < b
+	})
 	for any {
 		any = false
 		if !p.arrange(top, zone) {
@@ -31,22 +42,27 @@ func (p *plan) besides(top, zone float64) (ok bool) {
 			}
 			return p.arrange(top, zone)
 		}
-		var placed []Box
-		for _, corners := range []bool{true, false} { // corners choose first
-			for i := range p.labels {
-				l := &p.labels[i]
-				if l.side != sideNone || p.s.Marks[l.mark].Corner != corners {
-					continue
-				}
-				if b, free := p.standBeside(l, placed); free {
-					placed = append(placed, b)
-				} else {
-					l.side, any = l.home, true
-				}
+		var placed []*label
+		for _, l := range inOrder {
+			switch {
+			case l.side != sideNone:
+			case p.standBeside(l, placed):
+				placed = append(placed, l)
+			default:
+				l.side, any = l.home, true
 			}
 		}
 	}
 	return true
+}
+
+// aside says whether a label rather stands beside its mark.
+func (p *plan) aside(l *label) bool {
+	if p.s.Marks[l.mark].Pier || p.way(l) > longWay {
+		return true
+	}
+	_, shared := p.inside(l.mark)
+	return shared && !p.s.Marks[l.mark].Corner
 }
 
 // way is how far a label's leader runs across the plan, in pixels.
@@ -66,30 +82,16 @@ func (p *plan) way(l *label) float64 {
 	return 0
 }
 
-// standBeside looks for a free place next to the label's mark: first where
-// its wall looks, then round it.
-func (p *plan) standBeside(l *label, placed []Box) (Box, bool) {
-	f := p.looks(l.mark)
-	fx, fy := sign(f.X), -sign(f.Y) // on the page y runs down
-	tries := [][2]float64{{fx, fy}, {fx, 0}, {0, fy}, {-fx, -fy}, {fx, -fy}, {-fx, fy}}
-	switch {
-	case fx == 0 && fy == 0:
-		tries = [][2]float64{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}}
-	case fy == 0:
-		tries = [][2]float64{{fx, 0}, {fx, -1}, {fx, 1}, {-fx, 0}}
-	case fx == 0:
-		tries = [][2]float64{{0, fy}, {1, fy}, {-1, fy}, {0, -fy}}
-	}
-	for _, t := range tries {
-		if t == [2]float64{} {
-			continue
-		}
-		p.stand(l, t[0], t[1])
-		if b := l.box(); p.free(l, b, placed) {
-			return b, true
+// standBeside looks for a free place at the label's mark.
+func (p *plan) standBeside(l *label, placed []*label) bool {
+	for _, t := range p.places(l) {
+		p.stand(l, t)
+		if p.free(l, placed) {
+			return true
 		}
 	}
-	return Box{}, false
+	l.shape(false)
+	return false
 }
 
 func sign(v float64) float64 {
@@ -102,56 +104,63 @@ func sign(v float64) float64 {
 	return 0
 }
 
-// stand puts a label next to its mark, dx and dy each −1, 0 or 1.
-func (p *plan) stand(l *label, dx, dy float64) {
-	q, d := p.px[l.mark], p.radius[l.mark]+7
-	if dx != 0 && dy != 0 {
-		d *= 0.75
-	}
-	l.path, l.align = nil, sideNone
-	l.at = Pt{q.X + dx*(d+l.w/2), q.Y + dy*(d+l.h/2)}
-	switch {
-	case dx > 0:
-		l.align = sideLeft
-	case dx < 0:
-		l.align = sideRight
-	}
-}
-
-// free says whether a box beside a mark is clear of walls, leaders, other
-// labels and marks, lies within the plan's own field, and is nearer to its
-// own mark than to any other.
-func (p *plan) free(l *label, b Box, placed []Box) bool {
+// free says whether a label at its mark, and its stub, are clear of walls,
+// leaders, other labels and marks and lie within the plan's own field, and
+// whether nobody would take the label for another mark's: without a stub it
+// must be nearer to its own.
+func (p *plan) free(l *label, placed []*label) bool {
+	b := l.box()
 	field := Box{p.origin.X, p.origin.Y,
 		p.origin.X + (p.ext.X1-p.ext.X0)*p.scale, p.origin.Y + (p.ext.Y1-p.ext.Y0)*p.scale}.grow(pad - 4)
-	if b.X0 < field.X0 || b.X1 > field.X1 || b.Y0 < field.Y0 || b.Y1 > field.Y1 {
+	if !within(b, field) {
 		return false
 	}
 	for _, o := range placed {
-		if b.grow(8).Overlaps(o) {
+		if b.grow(besideGap).Overlaps(o.box()) || b.grow(stubClear).crossed(o.path) || o.box().grow(stubClear).crossed(l.path) || meet(l.path, o.path) {
 			return false
 		}
 	}
 	for i := range p.walls {
-		if meets(p.pixel(p.walls[i].a), p.pixel(p.walls[i].b), b.grow(6)) {
+		from, to := p.pixel(p.walls[i].a), p.pixel(p.walls[i].b)
+		if meets(from, to, b.grow(wallClear)) || len(l.path) > 0 && meets(from, to, bounds(l.path, leaderWidth)) {
 			return false
 		}
 	}
 	for i := range p.labels {
 		o := &p.labels[i]
-		for k := 1; k < len(o.path); k++ {
-			if o != l && o.side != sideNone && meets(o.path[k-1], o.path[k], b.grow(5)) {
-				return false
-			}
+		if o != l && o.side != sideNone && (b.grow(stubClear).crossed(o.path) || meet(l.path, o.path)) {
+			return false
 		}
 	}
-	own := apart(b, p.px[l.mark])
+	own := apart(b, p.px[l.mark]) + 6
+	if len(l.path) > 0 {
+		own = 0
+	}
 	for i, q := range p.px {
-		if i != l.mark && apart(b, q) < max(own+6, p.radius[i]+8) {
+		if i == l.mark {
+			continue
+		}
+		if apart(b, q) < max(own, p.radius[i]+8) || len(l.path) > 0 && apart(bounds(l.path, 0), q) < p.radius[i]+stubClear {
 			return false
 		}
 	}
 	return true
+}
+
+// crossed says whether a path has a point in b.
+func (b Box) crossed(path []Pt) bool {
+	for i := 1; i < len(path); i++ {
+		if meets(path[i-1], path[i], b) {
+			return true
+		}
+	}
+	return false
+}
+
+// meet says whether a stub, which runs straight along the page, comes near a
+// path.
+func meet(stub, path []Pt) bool {
+	return len(stub) > 0 && bounds(stub, 2*stubClear).crossed(path)
 }
 
 // apart is the distance of q from b, 0 inside.

@@ -11,6 +11,7 @@ import (
 type wall struct {
 	a, b   Pt
 	nx, ny float64
+	loop   int // in Scene.Loops
 }
 
 // metres is a point of the plan as floats.
@@ -20,7 +21,7 @@ func metres(p reduce.Point) Pt {
 
 func walls(loops []Ring) []wall {
 	var out []wall
-	for _, ring := range loops {
+	for k, ring := range loops {
 		n, area := len(ring.Corners), 0.0
 		for i := range ring.Corners {
 			a, b := metres(ring.Corners[i]), metres(ring.Corners[(i+1)%n])
@@ -36,7 +37,7 @@ func walls(loops []Ring) []wall {
 			if d == 0 {
 				continue
 			}
-			out = append(out, wall{a, b, turn * (b.Y - a.Y) / d, turn * (a.X - b.X) / d})
+			out = append(out, wall{a, b, turn * (b.Y - a.Y) / d, turn * (a.X - b.X) / d, k})
 		}
 	}
 	return out

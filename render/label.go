@@ -14,7 +14,9 @@ type label struct {
 	mark               int // in Scene.Marks
 	name, word, amount string
 	nameW, wordW       float64
+	amountW            float64
 	w, h               float64
+	flat               bool // all on one line
 	side               side
 	home               side           // the rail it goes to where there is no room beside the mark
 	cost               [sides]float64 // of leading it to each side
@@ -34,18 +36,32 @@ func newLabel(m *Mark, i int) label {
 		l.name = shorten(m.Name, emSmall, true, 160)
 	}
 	l.nameW, l.wordW = textWidth(l.name, emSmall, true), textWidth(l.word, emSmall, false)
-	l.w = l.nameW + l.wordW
+	l.amountW = textWidth(l.amount, emAmount, true)
+	l.shape(false)
+	return l
+}
+
+// line is the width of the name and the word.
+func (l *label) line() float64 {
 	if l.name != "" && l.word != "" {
-		l.w += nameGap
+		return l.nameW + nameGap + l.wordW
+	}
+	return l.nameW + l.wordW
+}
+
+// shape measures the label in two lines or, flat, in one.
+func (l *label) shape(flat bool) {
+	l.w, l.h, l.flat = l.line(), 0, flat && l.line() > 0 && l.amount != ""
+	if l.flat {
+		l.w, l.h = l.w+nameGap+l.amountW, emAmount
+		return
 	}
 	if l.w > 0 {
 		l.h = emSmall
 	}
 	if l.amount != "" {
-		l.w = max(l.w, textWidth(l.amount, emAmount, true))
-		l.h += emAmount
+		l.w, l.h = max(l.w, l.amountW), l.h+emAmount
 	}
-	return l
 }
 
 func (l *label) empty() bool { return l.h == 0 }
@@ -67,15 +83,19 @@ func (l *label) draw(p *Page, m *Mark) {
 		}
 		return l.at.X - w/2
 	}
-	y, line := b.Y0, l.nameW+l.wordW
-	if l.name != "" && l.word != "" {
-		line += nameGap
-	}
-	if line > 0 {
-		x := along(line)
+	y, line := b.Y0, l.line()
+	words := func(x, y float64) {
 		p.text(RoleCornerName, InkText, emSmall, true, x, y, l.name, m.Name)
 		p.text(RoleWord, inkOf(m.Status), emSmall, false, x+line-l.wordW, y, l.word, m.Name)
+	}
+	if l.flat { // on one baseline
+		words(b.X0, y+rise*(emAmount-emSmall))
+		p.text(RoleAmount, inkOf(m.Status), emAmount, true, b.X1-l.amountW, y, l.amount, m.Name)
+		return
+	}
+	if line > 0 {
+		words(along(line), y)
 		y += emSmall
 	}
-	p.text(RoleAmount, inkOf(m.Status), emAmount, true, along(textWidth(l.amount, emAmount, true)), y, l.amount, m.Name)
+	p.text(RoleAmount, inkOf(m.Status), emAmount, true, along(l.amountW), y, l.amount, m.Name)
 }

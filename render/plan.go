@@ -12,7 +12,10 @@ type plan struct {
 	walls []wall
 	at    []Pt      // of the marks, metres
 	face  []*Pt     // where they look; nil until asked for
+	loop  []int     // to which they belong, -1 for none
 	near  []float64 // of each to the next, metres
+	spots []float64 // of each to the next at another place; nil until asked for
+	pitch []float64 // of each from its neighbours on the walk, metres
 	reach float64   // metres: nearer than this counts as in the way
 
 	labels []label
@@ -34,6 +37,7 @@ func newPlan(s *Scene) *plan {
 	}
 	p.near = nearest(p.at)
 	p.face = make([]*Pt, len(p.at))
+	p.loop, p.pitch = follow(s), pitches(p.at)
 	return p
 }
 

@@ -22,8 +22,8 @@ func TestLeaders(t *testing.T) {
 		over, crossing = over+a, crossing+b
 	}
 	t.Logf("in all %d over marks, %d crossing", over, crossing)
-	if over > 60 || crossing > 60 {
-		t.Errorf("%d leaders over marks and %d crossing on all outlines, at most 60 of each are borne with", over, crossing)
+	if over > 30 || crossing > 3 {
+		t.Errorf("%d leaders over marks and %d crossing on all outlines, at most 30 and 3 are borne with", over, crossing)
 	}
 }
 

@@ -1,14 +1,24 @@
 package render
 
+import "math"
+
 // A label beside its mark touches it, or hangs on a straight stub.
 const (
-	touch      = 7  // from the mark
-	shortStub  = 22 // from the mark to a label that others might claim
-	rowOf      = 68 // pixels: marks nearer than this are labelled in one line each
-	besideGap  = 8  // between labels
-	stubClear  = 5  // from a stub or leader to labels and marks
-	wallClear  = 6  // from walls to labels
-	farStubGap = 10 // from a label to the one behind it
+	touch     = 7  // from the mark
+	rowOf     = 68 // pixels: marks nearer than this are labelled in one line each
+	besideGap = 8  // between labels
+	stubClear = 5  // from a stub or leader to labels and marks
+	wallClear = 6  // from walls to labels
+)
+
+// Lengths of stubs to try: along the lines of a label, up and down, and
+// across. 0 is none, the label touches its mark.
+var (
+	stubsAlong  = [...]float64{0, 22, 100, 172, 250}
+	stubsUp     = [...]float64{0, 22, 57, 92, 127, 162}
+	stubsAcross = [...]float64{0, 30, 46, 64}
+	slideNone   = [...]float64{0}
+	slideAny    = [...]float64{0, 1, -1}
 )
 
 // place is one way to stand a label at its mark: the direction, each −1, 0 or
@@ -16,12 +26,15 @@ const (
 type place struct {
 	dx, dy float64
 	away   float64 // length of the stub; 0 is touching
+	slide  float64 // −1 or 1 where the stub ends at a label's end, not its middle
 	flat   bool
 }
 
 // toward lists the directions to try for a mark's label, best first: where its
-// wall looks and then the others, but on a wall of two loops only its own.
-func (p *plan) toward(mark int) [][2]float64 {
+// wall looks and then the others, but on a wall of two loops only the inside
+// of its own.
+func (p *plan) toward(l *label) [][2]float64 {
+	mark := l.mark
 	if in, shared := p.inside(mark); shared {
 		dx, dy := sign(in.X), -sign(in.Y)
 		if dx != 0 && dy != 0 {
@@ -34,8 +47,12 @@ func (p *plan) toward(mark int) [][2]float64 {
 	switch {
 	case fx == 0 && fy == 0:
 		return [][2]float64{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {1, -1}, {-1, -1}, {1, 1}, {-1, 1}}
+	case fy == 0 && p.way(l) < innerWay:
+		return [][2]float64{{fx, 0}, {fx, -1}, {fx, 1}}
 	case fy == 0:
 		return [][2]float64{{fx, 0}, {fx, -1}, {fx, 1}, {-fx, 0}}
+	case fx == 0 && p.way(l) < innerWay:
+		return [][2]float64{{0, fy}, {1, fy}, {-1, fy}}
 	case fx == 0:
 		return [][2]float64{{0, fy}, {1, fy}, {-1, fy}, {0, -fy}}
 	}
@@ -46,50 +63,91 @@ func (p *plan) toward(mark int) [][2]float64 {
 func (p *plan) places(l *label) []place {
 	var out []place
 	crowded := p.pitch[l.mark]*p.scale < rowOf
-	for _, d := range p.toward(l.mark) {
+	for _, d := range p.toward(l) {
 		dx, dy := d[0], d[1]
 		shapes := []bool{false, true}
 		if crowded && dy == 0 {
 			shapes = []bool{true, false}
 		}
-		for _, flat := range shapes {
-			out = append(out, place{dx, dy, 0, flat})
+		stubs := stubsUp[:]
+		switch {
+		case p.s.Marks[l.mark].Pier:
+			stubs = stubsUp[:1]
+		case dx != 0 && dy != 0 && !p.s.Marks[l.mark].Corner:
+			stubs = stubsAcross[:1]
+		case dx != 0 && dy != 0:
+			stubs = stubsAcross[:]
+		case dy == 0:
+			stubs = stubsAlong[:]
 		}
-		if dx != 0 && dy != 0 || p.s.Marks[l.mark].Pier {
-			continue
-		}
-		for _, flat := range shapes {
-			out = append(out, place{dx, dy, shortStub, flat})
-		}
-		behind := float64(shortStub + emSmall + emAmount + farStubGap)
-		if dy == 0 {
-			behind = shortStub + 150
-		}
-		for _, flat := range shapes {
-			out = append(out, place{dx, dy, behind, flat})
+		for _, away := range stubs {
+			slides := slideNone[:]
+			if away > 0 && (dx == 0 || dy == 0) {
+				slides = slideAny[:]
+			}
+			for _, flat := range shapes {
+				for _, slide := range slides {
+					out = append(out, place{dx, dy, away, slide, flat})
+				}
+			}
 		}
 	}
 	return out
 }
 
-// stand puts a label at a place by its mark.
-func (p *plan) stand(l *label, t place) {
+// stance is a label standing at its mark: where, and its stub.
+type stance struct {
+	label *label
+	flat  bool
+	at    Pt
+	box   Box
+	align side
+	stub  []Pt
+}
+
+// stand is how a label stands at a place by its mark.
+func (p *plan) stand(l *label, t place) stance {
 	l.shape(t.flat)
 	q, r := p.px[l.mark], p.radius[l.mark]
 	d := max(r+touch, t.away)
-	if t.dx != 0 && t.dy != 0 {
+	across := t.dx != 0 && t.dy != 0
+	if across {
 		d *= 0.75
 	}
-	l.path, l.align = nil, sideNone
-	l.at = Pt{q.X + t.dx*(d+l.w/2), q.Y + t.dy*(d+l.h/2)}
+	c := stance{label: l, flat: t.flat, at: Pt{q.X + t.dx*(d+l.w/2), q.Y + t.dy*(d+l.h/2)}}
 	switch {
-	case t.dx > 0:
-		l.align = sideLeft
-	case t.dx < 0:
-		l.align = sideRight
+	case t.dx > 0 || t.dx == 0 && t.slide > 0:
+		c.align = sideLeft
+	case t.dx < 0 || t.slide < 0 && t.dx == 0:
+		c.align = sideRight
 	}
+	switch {
+	case t.dy == 0:
+		c.at.Y += t.slide * max(0, l.h/2-overhang+4)
+	case t.dx == 0:
+		c.at.X += t.slide * max(0, l.w/2-overhang)
+	}
+	c.at.Y = math.Round(c.at.Y-l.h/2) + l.h/2 // its lines share no row of pixels
 	if t.away > 0 {
 		from, to := r*1.25, d-4
-		l.path = []Pt{{q.X + t.dx*from, q.Y + t.dy*from}, {q.X + t.dx*to, q.Y + t.dy*to}}
+		if across {
+			from *= 0.75
+		}
+		c.stub = []Pt{{q.X + t.dx*from, q.Y + t.dy*from}, {q.X + t.dx*to, q.Y + t.dy*to}}
 	}
+	c.box = Box{c.at.X - l.w/2, c.at.Y - l.h/2, c.at.X + l.w/2, c.at.Y + l.h/2}
+	return c
+}
+
+// take makes the label stand so.
+func (c *stance) take() {
+	l := c.label
+	l.shape(c.flat)
+	l.at, l.align, l.path = c.at, c.align, c.stub
+}
+
+// beside says whether two labels at their marks leave each other room.
+func (c *stance) beside(o *stance) bool {
+	return !c.box.grow(besideGap).Overlaps(o.box) && !c.box.grow(stubClear).crossed(o.stub) &&
+		!o.box.grow(stubClear).crossed(c.stub) && !meet(c.stub, o.stub)
 }

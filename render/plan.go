@@ -20,7 +20,8 @@ type plan struct {
 
 	labels []label
 	rails  [sides]rail
-	px     []Pt // of the marks, pixels
+	px     []Pt  // of the marks, pixels
+	sorted []int // the marks from left to right
 	scale  float64
 	origin Pt        // pixels, of the plan's upper left corner
 	radius []float64 // of the marks, pixels
@@ -33,7 +34,7 @@ func newPlan(s *Scene) *plan {
 	p.reach = size / 60
 	for i := range s.Marks {
 		q := metres(s.Marks[i].At)
-		p.at = append(p.at, q)
+		p.at, p.sorted = append(p.at, q), append(p.sorted, i)
 	}
 	p.near = nearest(p.at)
 	p.face = make([]*Pt, len(p.at))
@@ -128,8 +129,12 @@ func (p *plan) fit(which []int, top, zone float64) (ok bool) {
 			}
 		}
 	}
-	if len(best) > 0 {
-		p.assign(which, best[true] >= best[false])
+	switch {
+	case len(best) == 0:
+	case best[false] > best[true]:
+		return true // it is so laid out now
+	default:
+		p.assign(which, true)
 		return p.besides(top, zone)
 	}
 	p.assign(which, true)

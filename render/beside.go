@@ -9,7 +9,7 @@ import (
 
 // longWay is the way across the plan, in pixels, from which a label rather
 // stands beside its mark than on a rail.
-const longWay = 50
+const longWay = 80
 
 // innerWay is the way from which it stands even behind its wall.
 const innerWay = 150
@@ -48,6 +48,7 @@ func (p *plan) besides(top, zone float64) (ok bool) {
 			return p.arrange(top, zone)
 		}
 		out, taken := p.crowdedOut(inOrder)
+		out, taken = p.likewise(out, taken)
 		for _, l := range out {
 			p.wayOut(l, taken)
 			l.side, any = l.home, true
@@ -139,6 +140,32 @@ next:
 	}
 }
 
+// likewise leaves out, too, the labels of a wall near the plan's edge of which
+// one is left out: on their rail they stand in a row.
+func (p *plan) likewise(out []*label, taken []stance) ([]*label, []stance) {
+	row := func(l *label) bool {
+		f := p.looks(l.mark)
+		dx, dy := l.home.direction()
+		return f.X*dx+f.Y*dy > 0 && f.X*dy == 0 && f.Y*dx == 0 && p.way(l) < innerWay
+	}
+	for _, l := range out {
+		if !row(l) {
+			continue
+		}
+		kept := taken[:0]
+		for _, c := range taken {
+			o := c.label
+			if o.home == l.home && row(o) && math.Abs(p.way(o)-p.way(l)) < 1 {
+				out = append(out, o)
+			} else {
+				kept = append(kept, c)
+			}
+		}
+		taken = kept
+	}
+	return out, taken
+}
+
 // wayOut chooses the rail for a label that found no room at its mark: the one
 // that is best led to past the labels that did.
 func (p *plan) wayOut(l *label, taken []stance) {
@@ -208,7 +235,10 @@ func (p *plan) free(c *stance) bool {
 	if !within(b, field) {
 		return false
 	}
-	own, clear, all := apart(b, p.px[l.mark])+6, 8.0, b
+	own, clear, all := apart(b, p.px[l.mark]), 8.0, b
+	if own += 6; c.across {
+		own *= 1.25
+	}
 	if len(c.stub) > 0 {
 		own, clear = 0, 4
 		s := bounds(c.stub, 0)

@@ -11,12 +11,12 @@ const (
 	wallClear = 6  // from walls to labels
 )
 
-// Lengths of stubs to try: along the lines of a label, up and down, and
-// across. 0 is none, the label touches its mark.
+// How far from its mark's rim a label may hang: along its lines, up and down,
+// and across. 0 is without a stub.
 var (
-	stubsAlong  = [...]float64{0, 22, 100, 172, 250}
-	stubsUp     = [...]float64{0, 22, 57, 92, 127, 162}
-	stubsAcross = [...]float64{0, 30, 46, 64}
+	stubsAlong  = [...]float64{0, 14, 80, 150, 230}
+	stubsUp     = [...]float64{0, 14, 46, 80, 114, 148}
+	stubsAcross = [...]float64{0, 14, 24, 36, 52}
 	slideNone   = [...]float64{0}
 	slideAny    = [...]float64{0, 1, -1}
 )
@@ -25,7 +25,7 @@ var (
 // 1 on the page, how far off, and whether in one line.
 type place struct {
 	dx, dy float64
-	away   float64 // length of the stub; 0 is touching
+	away   float64 // from the mark's rim by a stub; 0 is beside it
 	slide  float64 // −1 or 1 where the stub ends at a label's end, not its middle
 	flat   bool
 }
@@ -97,24 +97,25 @@ func (p *plan) places(l *label) []place {
 
 // stance is a label standing at its mark: where, and its stub.
 type stance struct {
-	label *label
-	flat  bool
-	at    Pt
-	box   Box
-	align side
-	stub  []Pt
+	label  *label
+	flat   bool
+	across bool // from its mark
+	at     Pt
+	box    Box
+	align  side
+	stub   []Pt
 }
 
 // stand is how a label stands at a place by its mark.
 func (p *plan) stand(l *label, t place) stance {
 	l.shape(t.flat)
 	q, r := p.px[l.mark], p.radius[l.mark]
-	d := max(r+touch, t.away)
+	d := r + max(touch, t.away)
 	across := t.dx != 0 && t.dy != 0
 	if across {
 		d *= 0.75
 	}
-	c := stance{label: l, flat: t.flat, at: Pt{q.X + t.dx*(d+l.w/2), q.Y + t.dy*(d+l.h/2)}}
+	c := stance{label: l, flat: t.flat, across: across, at: Pt{q.X + t.dx*(d+l.w/2), q.Y + t.dy*(d+l.h/2)}}
 	switch {
 	case t.dx > 0 || t.dx == 0 && t.slide > 0:
 		c.align = sideLeft

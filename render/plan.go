@@ -243,6 +243,7 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 	}
 	p.setMarks()
 	p.lead()
+	p.dodge()
 	upper, lower := top+above, top+above+2*pad+middle
 	for s := sideTop; s < sides; s++ {
 		rails[s].sortLabels()

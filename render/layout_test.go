@@ -22,8 +22,8 @@ func TestLeaders(t *testing.T) {
 		over, crossing = over+a, crossing+b
 	}
 	t.Logf("in all %d over marks, %d crossing", over, crossing)
-	if over > 9 || crossing > 4 {
-		t.Errorf("%d leaders over marks and %d crossing on all outlines, at most 9 and 4 are borne with", over, crossing)
+	if over > 9 || crossing > 3 {
+		t.Errorf("%d leaders over marks and %d crossing on all outlines, at most 9 and 3 are borne with", over, crossing)
 	}
 }
 

@@ -14,7 +14,7 @@ const (
 // How far from its mark's rim a label may hang: along its lines, up and down,
 // and across. 0 is without a stub.
 var (
-	stubsAlong  = [...]float64{0, 14, 80, 150, 230}
+	stubsAlong  = [...]float64{0, 18, 84, 150, 230}
 	stubsUp     = [...]float64{0, 14, 46, 80, 114, 148}
 	stubsAcross = [...]float64{0, 14, 24, 36, 52}
 	slideNone   = [...]float64{0}

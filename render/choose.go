@@ -11,7 +11,8 @@ import (
 // first that were left over most, and leaves the labels in the one that served
 // best.
 func (p *plan) crowdedOut(inOrder []*label) (least []*label, taken []stance) {
-	const tries = 12
+	const tries, vain = 12, 3
+	since := 0 // the last better one
 	slices.SortFunc(p.sorted, func(i, j int) int { return cmp.Compare(p.px[i].X, p.px[j].X) })
 	may, failed := map[*label]*choice{}, map[*label]int{}
 	order := slices.Clone(inOrder)
@@ -29,9 +30,9 @@ func (p *plan) crowdedOut(inOrder []*label) (least []*label, taken []stance) {
 			}
 		}
 		if try == 0 || len(out) < len(least) {
-			least, taken = out, placed
+			least, taken, since = out, placed, 0
 		}
-		if len(out) == 0 {
+		if since++; len(out) == 0 || since > vain {
 			break
 		}
 		for _, l := range out {
@@ -99,9 +100,9 @@ func (p *plan) free(c *stance) bool {
 	if own += 6; c.across {
 		own *= 1.25
 	}
-	if len(c.stub) > 0 {
+	if c.hung {
 		own, clear = 0, 4
-		s := bounds(c.stub, 0)
+		s := bounds(c.ends[:], 0)
 		all = Box{min(b.X0, s.X0), min(b.Y0, s.Y0), max(b.X1, s.X1), max(b.Y1, s.Y1)}
 	}
 	all = all.grow(mostRadius*1.25 + 16) // what is farther off does not matter
@@ -115,19 +116,19 @@ func (p *plan) free(c *stance) bool {
 			continue
 		}
 		if apart(b, q) < max(own, p.radius[i]+clear) || b.Overlaps(bounds([]Pt{q}, 2*p.radius[i]+2)) ||
-			len(c.stub) > 0 && off(c.stub[0], c.stub[1], q) < p.radius[i]+stubClear {
+			c.hung && off(c.ends[0], c.ends[1], q) < p.radius[i]+stubClear {
 			return false
 		}
 	}
 	for i := range p.walls {
 		from, to := p.pixel(p.walls[i].a), p.pixel(p.walls[i].b)
-		if meets(from, to, b.grow(wallClear)) || len(c.stub) > 0 && meets(from, to, bounds(c.stub, leaderWidth)) {
+		if meets(from, to, b.grow(wallClear)) || c.hung && meets(from, to, bounds(c.ends[:], leaderWidth)) {
 			return false
 		}
 	}
 	for i := range p.labels {
 		o := &p.labels[i]
-		if o != l && o.side != sideNone && (b.grow(stubClear).crossed(o.path) || meet(c.stub, o.path)) {
+		if o != l && o.side != sideNone && (b.grow(stubClear).crossed(o.path) || meet(c.stub(), o.path)) {
 			return false
 		}
 	}

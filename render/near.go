@@ -30,13 +30,16 @@ func meet(stub, path []Pt) bool {
 
 // off is the distance of q from the segment a–b.
 func off(a, b, q Pt) float64 {
-	w := wall{a: a, b: b}
-	return w.distance(q)
+	dx, dy := b.X-a.X, b.Y-a.Y
+	t := min(max(((q.X-a.X)*dx+(q.Y-a.Y)*dy)/(dx*dx+dy*dy), 0), 1)
+	x, y := a.X+t*dx-q.X, a.Y+t*dy-q.Y
+	return math.Sqrt(x*x + y*y)
 }
 
 // apart is the distance of q from b, 0 inside.
 func apart(b Box, q Pt) float64 {
-	return math.Hypot(max(b.X0-q.X, 0, q.X-b.X1), max(b.Y0-q.Y, 0, q.Y-b.Y1))
+	dx, dy := max(b.X0-q.X, 0, q.X-b.X1), max(b.Y0-q.Y, 0, q.Y-b.Y1)
+	return math.Sqrt(dx*dx + dy*dy)
 }
 
 // meets says whether the segment p–q has a point in b, by clipping it to each

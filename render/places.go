@@ -1,6 +1,9 @@
 package render
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A label beside its mark touches it, or hangs on a straight stub.
 const (
@@ -103,7 +106,8 @@ type stance struct {
 	at     Pt
 	box    Box
 	align  side
-	stub   []Pt
+	ends   [2]Pt // of its stub, if it has one
+	hung   bool  // on a stub
 }
 
 // stand is how a label stands at a place by its mark.
@@ -134,21 +138,29 @@ func (p *plan) stand(l *label, t place) stance {
 		if across {
 			from *= 0.75
 		}
-		c.stub = []Pt{{q.X + t.dx*from, q.Y + t.dy*from}, {q.X + t.dx*to, q.Y + t.dy*to}}
+		c.hung, c.ends = true, [2]Pt{{q.X + t.dx*from, q.Y + t.dy*from}, {q.X + t.dx*to, q.Y + t.dy*to}}
 	}
 	c.box = Box{c.at.X - l.w/2, c.at.Y - l.h/2, c.at.X + l.w/2, c.at.Y + l.h/2}
 	return c
+}
+
+// stub is the path of its stub, empty without one.
+func (c *stance) stub() []Pt {
+	if !c.hung {
+		return nil
+	}
+	return c.ends[:]
 }
 
 // take makes the label stand so.
 func (c *stance) take() {
 	l := c.label
 	l.shape(c.flat)
-	l.at, l.align, l.path = c.at, c.align, c.stub
+	l.at, l.align, l.path = c.at, c.align, slices.Clone(c.stub())
 }
 
 // beside says whether two labels at their marks leave each other room.
 func (c *stance) beside(o *stance) bool {
-	return !c.box.grow(besideGap).Overlaps(o.box) && !c.box.grow(stubClear).crossed(o.stub) &&
-		!o.box.grow(stubClear).crossed(c.stub) && !meet(c.stub, o.stub)
+	return !c.box.grow(besideGap).Overlaps(o.box) && !c.box.grow(stubClear).crossed(o.stub()) &&
+		!o.box.grow(stubClear).crossed(c.stub()) && !meet(c.stub(), o.stub())
 }

@@ -1,6 +1,9 @@
 package render
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // margin is the white border of the page.
 const margin = 20
@@ -18,6 +21,7 @@ type plan struct {
 	pitch []float64 // of each from its neighbours on the walk, metres
 	reach float64   // metres: nearer than this counts as in the way
 
+	made   map[int]label // by mark, as fresh gives them
 	labels []label
 	rails  [sides]rail
 	px     []Pt  // of the marks, pixels
@@ -29,7 +33,7 @@ type plan struct {
 }
 
 func newPlan(s *Scene) *plan {
-	p := &plan{s: s, ext: extentOf(s), walls: walls(s.Loops)}
+	p := &plan{s: s, made: map[int]label{}, ext: extentOf(s), walls: walls(s.Loops)}
 	size := max(p.ext.X1-p.ext.X0, p.ext.Y1-p.ext.Y0)
 	p.reach = size / 60
 	for i := range s.Marks {
@@ -58,23 +62,38 @@ func (p *plan) pixel(q Pt) Pt {
 	return Pt{p.origin.X + (q.X-p.ext.X0)*p.scale, p.origin.Y + (p.ext.Y1-q.Y)*p.scale}
 }
 
+// fresh is the label of a mark before it has a place, with what it costs to
+// lead it to each side.
+func (p *plan) fresh(mark int) label {
+	l, known := p.made[mark]
+	if !known {
+		l = newLabel(&p.s.Marks[mark], mark)
+		if !l.empty() {
+			f := p.looks(mark)
+			for s := sideTop; s < sides; s++ {
+				l.cost[s] = burden(p.at[mark], f, s, p.ext, p.walls, p.at, p.reach)
+			}
+		}
+		p.made[mark] = l
+	}
+	return l
+}
+
 // assign gives each of the marks' labels its side. Corners look two ways:
 // upright says that they rather stand in the columns left and right.
 func (p *plan) assign(which []int, upright bool) {
 	p.labels = p.labels[:0]
 	for _, i := range which {
-		l := newLabel(&p.s.Marks[i], i)
+		l := p.fresh(i)
 		if l.empty() {
 			continue
 		}
 		best, f := math.Inf(1), p.looks(i)
 		for s := sideTop; s < sides; s++ {
-			c := burden(p.at[i], f, s, p.ext, p.walls, p.at, p.reach)
 			if f.X != 0 && f.Y != 0 && s.upright() != upright {
-				c += 0.04
+				l.cost[s] += 0.04
 			}
-			l.cost[s] = c
-			if c < best {
+			if c := l.cost[s]; c < best {
 				best, l.side = c, s
 			}
 		}
@@ -119,23 +138,22 @@ func (p *plan) relieve() {
 // fit assigns and arranges the labels of some marks, in the way that leaves
 // the plan largest. ok is false where they do not fit in any.
 func (p *plan) fit(which []int, top, zone float64) (ok bool) {
-	best := map[bool]float64{}
+	var columns plan // with corners in the columns left and right
+	fits := false
 	for _, upright := range []bool{true, false} {
 		p.assign(which, upright)
-		if p.besides(top, zone) {
-			best[upright] = p.scale
-			if upright {
-				best[upright] *= 1.05 // columns are read more easily
-			}
+		switch {
+		case !p.besides(top, zone):
+		case upright:
+			columns, fits = *p, true
+			columns.labels, columns.px, columns.radius = slices.Clone(p.labels), slices.Clone(p.px), slices.Clone(p.radius)
+		case p.scale > 1.05*columns.scale: // columns are read more easily
+			return true
 		}
 	}
-	switch {
-	case len(best) == 0:
-	case best[false] > best[true]:
-		return true // it is so laid out now
-	default:
-		p.assign(which, true)
-		return p.besides(top, zone)
+	if fits {
+		*p = columns
+		return true
 	}
 	p.assign(which, true)
 	for range p.labels {

@@ -20,7 +20,7 @@ func (p *plan) crowdedOut(inOrder []*label) (least []*label, taken []stance) {
 		may[l] = &choice{label: l, places: p.places(l)}
 	}
 	for try := range tries {
-		var placed []stance
+		placed := make([]stance, 0, len(order))
 		var out []*label
 		for _, l := range order {
 			if c := p.roomFor(may[l], placed); c != nil {
@@ -126,9 +126,10 @@ func (p *plan) free(c *stance) bool {
 			return false
 		}
 	}
+	near, stub := b.grow(stubClear), c.stub()
 	for i := range p.labels {
 		o := &p.labels[i]
-		if o != l && o.side != sideNone && (b.grow(stubClear).crossed(o.path) || meet(c.stub(), o.path)) {
+		if o != l && o.side != sideNone && (near.crossed(o.path) || meet(stub, o.path)) {
 			return false
 		}
 	}

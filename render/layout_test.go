@@ -13,7 +13,7 @@ func TestLeaders(t *testing.T) {
 	}{
 		{"calm", calm, 9, 3},
 		{"before", before, 17, 5},
-		{"widest", widest, 54, 31},
+		{"widest", widest, 54, 25},
 	} {
 		over, crossing := 0, 0
 		for _, o := range outlines(t) {

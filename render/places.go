@@ -17,7 +17,7 @@ const (
 // How far from its mark's rim a label may hang: along its lines, up and down,
 // and across. 0 is without a stub.
 var (
-	stubsAlong  = [...]float64{0, 18, 84, 150, 230}
+	stubsAlong  = [...]float64{0, 18, 10, 84, 150, 230}
 	stubsUp     = [...]float64{0, 14, 46, 80, 114, 148}
 	stubsAcross = [...]float64{0, 14, 24, 36, 52}
 	slideNone   = [...]float64{0}
@@ -64,7 +64,7 @@ func (p *plan) toward(l *label) [][2]float64 {
 
 // places lists where a label may stand at its mark, best first.
 func (p *plan) places(l *label) []place {
-	var out []place
+	out := make([]place, 0, 64)
 	crowded := p.pitch[l.mark]*p.scale < rowOf
 	for _, d := range p.toward(l) {
 		dx, dy := d[0], d[1]

@@ -135,19 +135,31 @@ func (p *plan) relieve() {
 	}
 }
 
+// worth is how good a layout is: a large plan, and few leaders a long way
+// across it.
+func (p *plan) worth() float64 {
+	w := p.scale
+	for i := range p.labels {
+		if l := &p.labels[i]; l.side != sideNone && p.way(l) > longWay {
+			w *= 0.99 // as if the plan were that much smaller
+		}
+	}
+	return w
+}
+
 // fit assigns and arranges the labels of some marks, in the way that leaves
 // the plan largest. ok is false where they do not fit in any.
 func (p *plan) fit(which []int, top, zone float64) (ok bool) {
 	var columns plan // with corners in the columns left and right
-	fits := false
+	fits, best := false, 0.0
 	for _, upright := range []bool{true, false} {
 		p.assign(which, upright)
 		switch {
 		case !p.besides(top, zone):
 		case upright:
-			columns, fits = *p, true
+			columns, fits, best = *p, true, 1.05*p.worth() // columns are read more easily
 			columns.labels, columns.px, columns.radius = slices.Clone(p.labels), slices.Clone(p.px), slices.Clone(p.radius)
-		case p.scale > 1.05*columns.scale: // columns are read more easily
+		case p.worth() > best:
 			return true
 		}
 	}

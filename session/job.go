@@ -34,6 +34,7 @@ type Job struct {
 	slots map[slot]uint64 // the newest reading of each
 	steps []step          // what can be undone, oldest first
 	last  reduce.Station  // of the newest reading that counts in the walk
+	memo  *memo           // of a scratch job only
 	plan  uint64          // the event that changed the outline last
 }
 
@@ -110,6 +111,7 @@ func (j *Job) scratch() *Job {
 	s.hist = newHistory(j.hist)
 	s.slots = maps.Clone(j.slots)
 	s.steps = slices.Clone(j.steps)
+	s.memo = &memo{}
 	return &s
 }
 

@@ -32,7 +32,7 @@ func (h *hearing) settle() {
 // replan keeps of the person's place what the outline now in force has.
 func (h *hearing) replan() {
 	h.c.Plan = h.job.plan
-	has := func(s reduce.Station) bool { return slices.Contains(h.job.Outline.Stations(), s) }
+	has := func(s reduce.Station) bool { return slices.Contains(h.job.stations(), s) }
 	if h.job.Outline.Empty() {
 		// A free walk has every mark of its grid.
 		spacing := h.job.Outline.Grid.Spacing

@@ -53,7 +53,7 @@ func (j *Job) View() View {
 		read[r.Station] = true
 	}
 	listed := map[reduce.Station]bool{}
-	walk := j.Outline.Stations()
+	walk := j.stations()
 	all := slices.Clone(walk)
 	for _, s := range walk {
 		listed[s] = true
@@ -118,7 +118,7 @@ func (v *View) level(spots []reduce.Spot) {
 		return
 	}
 	first := reduce.Corner(1)
-	if all := v.Job.Outline.Stations(); len(all) > 0 {
+	if all := v.Job.stations(); len(all) > 0 {
 		first = all[0]
 	}
 	level, at, ok := reduce.Level(v.Datum.Choice, spots, first, v.Datum.Station, v.Datum.Level)
@@ -199,24 +199,13 @@ func (j *Job) constant(rod int) (reduce.Length, bool) {
 	return (sum / reduce.Length(n)).RoundTo(reduce.Micrometre), true
 }
 
-// readNow is the set of stations that have a reading which counts.
-func (j *Job) readNow() map[reduce.Station]bool {
-	read := make(map[reduce.Station]bool, len(j.slots))
-	for k := range j.slots {
-		if k.round == j.Round && !read[k.station] && len(j.counting(k)) > 0 {
-			read[k.station] = true
-		}
-	}
-	return read
-}
-
 // State of the job: under review once the round was ended, or once every
 // station is read.
 func (j *Job) State() State {
 	if j.RoundEnded {
 		return StateReview
 	}
-	if walk := j.Outline.Stations(); len(walk) > 0 {
+	if walk := j.stations(); len(walk) > 0 {
 		read := j.readNow()
 		if !slices.ContainsFunc(walk, func(s reduce.Station) bool { return !read[s] }) {
 			return StateReview
@@ -229,7 +218,7 @@ func (j *Job) State() State {
 func (j *Job) Header() JobHeader {
 	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.Outline.Empty()}
 	read := j.readNow()
-	for _, s := range j.Outline.Stations() {
+	for _, s := range j.stations() {
 		if read[s] {
 			h.Read++
 		} else {

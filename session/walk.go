@@ -16,8 +16,9 @@ type walk struct {
 
 // order lists the stations of the outline in the direction of the walk.
 func (w *walk) order() []reduce.Station {
-	all := w.job.Outline.Stations()
+	all := w.job.stations()
 	if w.backward {
+		all = slices.Clone(all)
 		slices.Reverse(all)
 	}
 	return all

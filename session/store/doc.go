@@ -26,9 +26,9 @@
 //	parked/                   replies that can never be sent
 //	  outbox seq           →  JSON: Parked
 //	sent/                     what a sent message asked for
-//	  chat ⌀ message id    →  outbox seq, JSON: session.Place
+//	  shelf chat ⌀ message id  →  JSON: session.Place; shelf is outbox seq / 512
 //	heard/                    the job that a person's message was heard for
-//	  chat ⌀ message id    →  inbox seq, job
+//	  shelf chat ⌀ message id  →  job; shelf is inbox seq / 512
 //	people/                   names and platform ids; forgotten here, a person
 //	  person               →  stays a number in the logs. JSON: Person
 //	platform/
@@ -54,7 +54,7 @@
 //
 // # Bounds
 //
-// The rows of sent and heard are kept for the newest [Recent] messages of
-// each chat, and some more: they are pruned now and then. Parked rows are
-// kept for the newest [ParkedAtMost]. Nothing else is ever dropped.
+// The rows of sent and heard are kept for the newest [Recent] messages of the
+// file, and up to a shelf more. Parked rows are kept for the newest
+// [ParkedAtMost]. Nothing else is ever dropped.
 package store

@@ -2,58 +2,61 @@ package store
 
 import (
 	"bytes"
-	"cmp"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
-	"slices"
 
 	"rodcall/session"
 )
 
-// Recent is how many of a chat's newest messages are remembered, each way:
+// Recent is how many of the newest messages are remembered at least, each way:
 // what a message of the bot's asked for, and which job a person's message was
 // heard for.
-const Recent = 512
+const Recent = 1 << 16
 
-// pruneBits: the rows of a chat are looked at once in 1<<pruneBits of its
-// messages.
-const pruneBits = 6
+// shelfBits: what belongs together in time stands together, in shelves of
+// 1<<shelfBits messages, so that the messages of many chats that are committed
+// at once touch few pages of the file. A look-up goes from the newest shelf
+// back; it is rare, for only edits, replies and taps need one.
+const shelfBits = 9
 
-// remember stores what belongs to a message of a chat, and prunes the chat's
-// rows now and then.
+func shelf(n uint64, chat, message string) []byte {
+	return append(number(n), under(chat, []byte(message))...)
+}
+
+// remember stores what belongs to message seq of the file, a message of a
+// chat. With the first one of a shelf those too old are taken away.
 func (t *Tx) remember(bucket []byte, chat, message string, seq uint64, what []byte) error {
 	if len(message) > maxKey {
 		return nil // no platform has such ids
 	}
 	b := t.bucket(bucket)
-	if err := b.Put(under(chat, []byte(message)), append(number(seq), what...)); err != nil {
-		return err
-	}
-	// The numbers run through the whole file, and a chat may hold every 64th
-	// of them; scattered by a multiplicative hash (Knuth's, with the golden
-	// ratio), none is passed over for long.
-	if seq*0x9e3779b97f4a7c15>>(64-pruneBits) != 0 {
-		return nil
-	}
-	type row struct {
-		key []byte
-		seq uint64
-	}
-	var rows []row
-	prefix := under(chat, nil)
+	n := seq >> shelfBits
 	c := b.Cursor()
-	for k, v := c.Seek(prefix); bytes.HasPrefix(k, prefix); k, v = c.Next() {
-		rows = append(rows, row{bytes.Clone(k), binary.BigEndian.Uint64(v)})
-	}
-	if len(rows) <= Recent {
-		return nil
-	}
-	slices.SortFunc(rows, func(a, b row) int { return cmp.Compare(a.seq, b.seq) })
-	for _, r := range rows[:len(rows)-Recent] {
-		if err := b.Delete(r.key); err != nil {
-			return err
+	if k, _ := c.Last(); k == nil || binary.BigEndian.Uint64(k) < n {
+		var old [][]byte
+		for k, _ := c.First(); k != nil && binary.BigEndian.Uint64(k)+Recent>>shelfBits < n; k, _ = c.Next() {
+			old = append(old, bytes.Clone(k))
 		}
+		for _, k := range old {
+			if err := b.Delete(k); err != nil {
+				return err
+			}
+		}
+	}
+	return b.Put(shelf(n, chat, message), what)
+}
+
+// recall finds what was remembered of a message, nil where that is nothing.
+func (t *Tx) recall(bucket []byte, chat, message string) []byte {
+	b := t.bucket(bucket)
+	c := b.Cursor()
+	for k, _ := c.Last(); k != nil; k, _ = c.Prev() {
+		n := binary.BigEndian.Uint64(k)
+		if v := b.Get(shelf(n, chat, message)); v != nil {
+			return v
+		}
+		c.Seek(number(n)) // the shelf's first; Prev leads to the one before
 	}
 	return nil
 }
@@ -62,11 +65,11 @@ func (t *Tx) remember(bucket []byte, chat, message string, seq uint64, what []by
 // nothing or is no longer known.
 func (t *Tx) Asked(chat, sent string) (session.Place, error) {
 	var p session.Place
-	v := t.bucket(bucketSent).Get(under(chat, []byte(sent)))
+	v := t.recall(bucketSent, chat, sent)
 	if v == nil {
 		return p, nil
 	}
-	if err := json.Unmarshal(v[8:], &p); err != nil {
+	if err := json.Unmarshal(v, &p); err != nil {
 		return p, fmt.Errorf("sent message %q: %w", sent, err)
 	}
 	return p, nil
@@ -75,9 +78,5 @@ func (t *Tx) Asked(chat, sent string) (session.Place, error) {
 // HeardFor is the job that a person's message was heard for, "" where it was
 // for none or is no longer known.
 func (t *Tx) HeardFor(chat, message string) string {
-	v := t.bucket(bucketHeard).Get(under(chat, []byte(message)))
-	if v == nil {
-		return ""
-	}
-	return string(v[8:])
+	return string(t.recall(bucketHeard, chat, message))
 }

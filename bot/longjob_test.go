@@ -49,7 +49,7 @@ func fill(l *loop, chat, events int) {
 	for seq(l, chat) < events {
 		var lines []string
 		for i := range min(200, events-seq(l, chat)) {
-			lines = append(lines, fmt.Sprintf("c%d+%d %d/16 low", 1+i%4, 4*(1+i/4%70), 1+i%15))
+			lines = append(lines, fmt.Sprintf("c%d+%d %d/16 low", 1+i%4, 4*(1+i/4%6), 1+i%15))
 		}
 		l.say(chat, strings.Join(lines, "\n"))
 	}

@@ -26,6 +26,13 @@ func Dump(j *Job) string {
 	}) {
 		fmt.Fprintf(&b, "%+v %d\n", k, j.slots[k])
 	}
+	// Found one by one, what is noted of them must agree.
+	for k := range j.slots {
+		if _, ok := j.live(k); ok == j.empty[k] {
+			fmt.Fprintf(&b, "%+v: counts %t, noted as empty %t\n", k, ok, j.empty[k])
+			panic(b.String())
+		}
+	}
 	for _, st := range j.steps {
 		fmt.Fprintf(&b, "%d %d %s %d %v %v %v\n", st.seq, st.by, st.message, st.line, st.reads, st.sets, st.leans)
 	}

@@ -28,6 +28,9 @@ type slot struct {
 	check   bool
 }
 
+// slot is where the reading stands.
+func (r Reading) slot() slot { return slot{r.Round, r.Rod, r.Station, r.Check} }
+
 // history is every reading of a job. A layer above another reads it and
 // writes only to itself, so that a message can be tried without copying what
 // is there.

@@ -30,12 +30,15 @@ type Job struct {
 	Seq      uint64 // of the newest event
 	Settings
 
-	hist  *history
-	slots map[slot]uint64 // the newest reading of each
-	steps []step          // what can be undone, oldest first
-	last  reduce.Station  // of the newest reading that counts in the walk
-	memo  *memo           // of a scratch job only
-	plan  uint64          // the event that changed the outline last
+	hist   *history
+	slots  map[slot]uint64  // the newest reading of each
+	empty  map[slot]bool    // slots in which nothing counts any more
+	steps  []step           // what can be undone, oldest first
+	last   reduce.Station   // of the newest reading that counts in the walk
+	shared bool             // steps is another job's: to be copied before it is changed
+	order  []reduce.Station // of the outline, in walking order; never changed in place
+	memo   *memo            // of a scratch job only
+	plan   uint64           // the event that changed the outline last
 }
 
 // Settings of a job. Slices and pointers in it are replaced, never changed in
@@ -85,12 +88,13 @@ type step struct {
 	leans   []matter  // what it hangs on
 }
 
-// maxSteps bounds how far back undo reaches.
+// maxSteps bounds how far back undo reaches: so many steps, and up to as many
+// more.
 const maxSteps = 64
 
 // NewJob is a job before its first event.
 func NewJob() *Job {
-	return &Job{hist: newHistory(nil), slots: map[slot]uint64{}}
+	return &Job{hist: newHistory(nil), slots: map[slot]uint64{}, empty: map[slot]bool{}}
 }
 
 // Fold makes a job of its log.
@@ -109,8 +113,8 @@ func Fold(events []Event) (*Job, error) {
 func (j *Job) scratch() *Job {
 	s := *j
 	s.hist = newHistory(j.hist)
-	s.slots = maps.Clone(j.slots)
-	s.steps = slices.Clone(j.steps)
+	s.slots, s.empty = maps.Clone(j.slots), maps.Clone(j.empty)
+	s.shared = true
 	s.memo = &memo{}
 	return &s
 }
@@ -157,7 +161,7 @@ func (j *Job) Apply(e Event) error {
 		j.set(b)
 	}
 	if j.Outline != outline {
-		j.plan = e.Seq
+		j.plan, j.order = e.Seq, j.Outline.Stations()
 	}
 	j.Seq = e.Seq
 	return nil
@@ -251,12 +255,15 @@ func (s *step) lean(on ...matter) {
 
 // step is the undo step that an event belongs to: one line of one message.
 func (j *Job) step(e Event) *step {
+	if j.shared {
+		j.steps, j.shared = append(make([]step, 0, len(j.steps)+4), j.steps...), false
+	}
 	if n := len(j.steps); n > 0 && e.Message != "" {
 		if s := &j.steps[n-1]; s.message == e.Message && s.line == e.Line && s.by == e.By {
 			return s
 		}
 	}
-	if len(j.steps) >= maxSteps {
+	if len(j.steps) >= 2*maxSteps {
 		j.steps = slices.Clone(j.steps[len(j.steps)-maxSteps+1:])
 	}
 	j.steps = append(j.steps, step{seq: e.Seq, by: e.By, message: e.Message, line: e.Line})
@@ -270,6 +277,7 @@ func (j *Job) applyRead(e Event, b Read) {
 	k := slot{b.Round, b.Rod, b.Station, b.Check}
 	j.hist.add(Reading{Event: e, Read: b, prev: j.slots[k]})
 	j.slots[k] = e.Seq
+	delete(j.empty, k)
 	if !b.Check && (b.Station.Kind == reduce.Wall || b.Station.Kind == reduce.Pier) {
 		j.last = b.Station
 	}
@@ -279,6 +287,12 @@ func (j *Job) applyVoided(b Voided) {
 	for _, seq := range b.Seqs {
 		j.hist.setVoid(seq)
 	}
+	for _, seq := range b.Seqs {
+		if r, ok := j.hist.at(seq); ok {
+			j.noteEmpty(r.slot())
+		}
+	}
+	j.shared = false
 	j.steps = slices.DeleteFunc(slices.Clone(j.steps), func(s step) bool {
 		return len(s.reads) > 0 && !slices.ContainsFunc(s.reads, func(seq uint64) bool {
 			r, ok := j.hist.at(seq)
@@ -297,7 +311,7 @@ func (j *Job) applyRestored(b Restored) error {
 	for _, m := range undone.sets {
 		j.putBack(m, *undone.before)
 	}
-	j.steps = slices.Delete(slices.Clone(j.steps), i, i+1)
+	j.steps, j.shared = slices.Delete(slices.Clone(j.steps), i, i+1), false
 	if outline != j.Outline {
 		j.place()
 	}
@@ -315,12 +329,25 @@ func (j *Job) place() {
 		if said, ok := r.Body.(Read); ok {
 			r.Station = j.resolve(said.Station)
 		}
-		k := slot{r.Round, r.Rod, r.Station, r.Check}
+		k := r.slot()
 		r.prev = j.slots[k]
 		j.hist.add(r)
 		j.slots[k] = r.Seq
 	}
+	j.empty = map[slot]bool{}
+	for k := range j.slots {
+		j.noteEmpty(k)
+	}
 	j.last = j.resolve(j.last)
+}
+
+// noteEmpty notes whether anything counts in a slot.
+func (j *Job) noteEmpty(k slot) {
+	if _, ok := j.live(k); ok {
+		delete(j.empty, k)
+	} else {
+		j.empty[k] = true
+	}
 }
 
 func (j *Job) resolve(s reduce.Station) reduce.Station {

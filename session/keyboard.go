@@ -44,14 +44,25 @@ func (h *hearing) keys() [][]string {
 	return rows
 }
 
+// commandWords are the first way to say each command, English and Spanish.
+var commandWords = func() map[phrase.CommandName][2]string {
+	out := map[phrase.CommandName][2]string{}
+	for _, c := range phrase.Commands() {
+		w := [2]string{c.English[0], c.English[0]}
+		if len(c.Spanish) > 0 {
+			w[1] = c.Spanish[0]
+		}
+		out[c.Name] = w
+	}
+	return out
+}()
+
 // commandWord is the first way to say a command in a language.
 func commandWord(lang string, name phrase.CommandName) string {
-	list := phrase.Commands()
-	i := slices.IndexFunc(list, func(c phrase.CommandInfo) bool { return c.Name == name })
-	if lang == "es" && len(list[i].Spanish) > 0 {
-		return list[i].Spanish[0]
+	if lang == "es" {
+		return commandWords[name][1]
 	}
-	return list[i].English[0]
+	return commandWords[name][0]
 }
 
 // putKeys puts the keys under a reply, where they are others than those that

@@ -5,10 +5,8 @@ import "rodcall/reduce"
 // memo is what a scratch job has worked out of itself. Only one message's
 // hearing holds such a job; the jobs that many read at once have none.
 type memo struct {
-	seq     uint64
-	read    map[reduce.Station]bool
-	outline *reduce.Outline
-	order   []reduce.Station
+	seq  uint64
+	read map[reduce.Station]bool
 }
 
 // readNow are the stations with a reading that counts in this round. The map
@@ -20,7 +18,7 @@ func (j *Job) readNow() map[reduce.Station]bool {
 	}
 	read := make(map[reduce.Station]bool, len(j.slots))
 	for k := range j.slots {
-		if k.round == j.Round && !read[k.station] && j.counts(k) {
+		if k.round == j.Round && !j.empty[k] {
 			read[k.station] = true
 		}
 	}
@@ -32,19 +30,4 @@ func (j *Job) readNow() map[reduce.Station]bool {
 
 // stations are the outline's stations in walking order. The list is not to be
 // changed.
-func (j *Job) stations() []reduce.Station {
-	m := j.memo
-	if m == nil {
-		return j.Outline.Stations()
-	}
-	if m.outline != j.Outline {
-		m.outline, m.order = j.Outline, j.Outline.Stations()
-	}
-	return m.order
-}
-
-// counts says whether anything counts in a slot.
-func (j *Job) counts(k slot) bool {
-	_, ok := j.live(k)
-	return ok
-}
+func (j *Job) stations() []reduce.Station { return j.order }

@@ -67,6 +67,7 @@ type Engine struct {
 	settled chan struct{} // closed when waiting comes to 0, then replaced
 	in      map[string]*inQueue
 	held    int // decoded messages kept in the queues
+	kept    int // rows of the outbox kept in the queues
 	out     map[string]*outQueue
 
 	people peopleBook

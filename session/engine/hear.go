@@ -26,6 +26,11 @@ func (e *Engine) hear(chat string, w waiting) error {
 		}
 		return e.putAside(chat, w, err)
 	}
+	if c.Door == nil || c.Door.Hear {
+		if err := c.Prepare(); err != nil {
+			return e.putAside(chat, w, err)
+		}
+	}
 	var rows []uint64
 	err = e.insist("a message", func(tx *store.Tx) (err error) {
 		if c.Door != nil && !c.Door.Hear {
@@ -36,7 +41,10 @@ func (e *Engine) hear(chat string, w waiting) error {
 		return err
 	}, func() {
 		e.count(len(rows) - 1)
-		e.queueRows(chat, rows)
+		if c.Door != nil && !c.Door.Hear {
+			c.Replies = c.Door.Replies
+		}
+		e.queueCommitted(chat, &c, rows)
 	})
 	var refused *store.RefusedError
 	if errors.As(err, &refused) {
@@ -78,19 +86,17 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 			return c, err
 		}
 	}
-	id, err := e.people.number(e.cfg.Store, in.PersonPlatformID)
-	if err != nil {
-		return c, err
-	}
-	if in.Whose != 0 && in.Whose != id {
-		m.Question = -1 // somebody else's
-	}
 	m.At = m.At.UTC()
 	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
-	m.From = session.Person{ID: id, Name: in.PersonName}
-	c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
+	var id session.PersonID
 	var job *entry
-	err = e.cfg.Store.View(func(tx *store.Tx) (err error) {
+	look := func(tx *store.Tx) (err error) {
+		if id == 0 {
+			id = tx.PersonOf(in.PersonPlatformID)
+		}
+		if id == 0 && in.PersonPlatformID != "" {
+			return nil // new here: to be given a number first
+		}
 		if c.Chat, err = tx.Chat(chat); err != nil {
 			return err
 		}
@@ -102,12 +108,23 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 				return err
 			}
 		}
+		if in.Whose != 0 && in.Whose != id {
+			m.Question = -1 // somebody else's
+		}
 		job, err = e.about(tx, c, &m)
 		return err
-	})
+	}
+	err := e.cfg.Store.View(look)
+	if err == nil && id == 0 && in.PersonPlatformID != "" {
+		if id, err = e.people.number(e.cfg.Store, in.PersonPlatformID); err == nil {
+			err = e.cfg.Store.View(look)
+		}
+	}
 	if err != nil {
 		return c, err
 	}
+	m.From = session.Person{ID: id, Name: in.PersonName}
+	c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
 	o, err := e.callHear(c, job, m)
 	if err == nil && o.AskRights {
 		m.Rights = e.rights(in)

@@ -6,8 +6,10 @@ import (
 	"fmt"
 	"runtime"
 	"runtime/debug"
+	"slices"
 	"time"
 
+	"rodcall/session"
 	"rodcall/session/store"
 )
 
@@ -27,7 +29,14 @@ func drawings() int { return max(1, runtime.GOMAXPROCS(0)/2) }
 // lives as long as there is something in it.
 type outQueue struct {
 	chat string
-	rows []uint64
+	rows []unsent
+}
+
+// unsent is a row of the outbox: its number, and for the newest of them what
+// stands in it, which spares reading it again.
+type unsent struct {
+	seq uint64
+	row *store.Row // nil: to be read
 }
 
 // resumeOutbox queues what is in the outbox from before.
@@ -47,14 +56,31 @@ func (e *Engine) resumeOutbox(tx *store.Tx) error {
 				q = &outQueue{chat: r.Chat}
 				e.out[r.Chat] = q
 			}
-			q.rows = append(q.rows, r.Seq)
+			q.rows = append(q.rows, unsent{seq: r.Seq})
 			next = r.Seq + 1
 		}
 	}
 }
 
+// queueCommitted queues the replies of a message that was committed.
+func (e *Engine) queueCommitted(chat string, c *store.Commit, seqs []uint64) {
+	rows := make([]unsent, len(seqs))
+	for i, seq := range seqs {
+		rows[i].seq = seq
+	}
+	// A live reply may be replaced, or have replaced another, in the file.
+	if len(seqs) == len(c.Replies) && !slices.ContainsFunc(c.Replies, func(r session.Reply) bool { return r.Live != "" }) {
+		for i, r := range c.Replies {
+			rows[i].row = &store.Row{
+				Seq: seqs[i], Chat: chat, Reply: r, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers,
+			}
+		}
+	}
+	e.queueRows(chat, rows)
+}
+
 // queueRows queues rows that were committed.
-func (e *Engine) queueRows(chat string, rows []uint64) {
+func (e *Engine) queueRows(chat string, rows []unsent) {
 	if len(rows) == 0 {
 		return
 	}
@@ -64,6 +90,16 @@ func (e *Engine) queueRows(chat string, rows []uint64) {
 	if !running {
 		q = &outQueue{chat: chat}
 		e.out[chat] = q
+	}
+	for i := range rows {
+		if rows[i].row == nil {
+			continue
+		}
+		if e.kept >= maxHeld {
+			rows[i].row = nil
+			continue
+		}
+		e.kept++
 	}
 	q.rows = append(q.rows, rows...)
 	if !running {
@@ -80,15 +116,19 @@ func (e *Engine) sendAll(q *outQueue) {
 			e.mu.Unlock()
 			return
 		}
-		seq := q.rows[0]
+		next := q.rows[0]
+		if next.row != nil {
+			e.kept--
+			q.rows[0].row = nil // another attempt reads it
+		}
 		e.mu.Unlock()
 
-		done, err := e.sendRow(seq)
+		done, err := e.sendRow(next)
 		if err != nil {
 			if store.IsClosed(err) || errors.Is(err, ErrClosed) {
 				return
 			}
-			e.log.Error("cannot read or write the outbox; it will be tried again", "row", seq, "err", err)
+			e.log.Error("cannot read or write the outbox; it will be tried again", "row", next.seq, "err", err)
 			if !e.pause(readRetryMost) {
 				return
 			}
@@ -103,9 +143,12 @@ func (e *Engine) sendAll(q *outQueue) {
 
 // sendRow tries once to send a reply, and notes what came of it. It says
 // whether the row is done with; if not it is tried again.
-func (e *Engine) sendRow(seq uint64) (done bool, err error) {
-	row, ok, err := e.row(seq)
-	if err != nil || !ok {
+func (e *Engine) sendRow(next unsent) (done bool, err error) {
+	seq := next.seq
+	row, ok := store.Row{}, true
+	if next.row != nil {
+		row = *next.row
+	} else if row, ok, err = e.row(seq); err != nil || !ok {
 		return err == nil, err
 	}
 	if d := row.NotBefore.Sub(e.cfg.Now()); !row.NotBefore.IsZero() && d > 0 && !e.pause(min(d, waitMost)) {
@@ -117,9 +160,11 @@ func (e *Engine) sendRow(seq uint64) (done bool, err error) {
 		}
 	}
 	// What is sent is what stands in the row by now.
-	d, ok, err := e.row(seq)
-	if err != nil || !ok {
-		return err == nil, err
+	d := row
+	if row.Reply.Live != "" {
+		if d, ok, err = e.row(seq); err != nil || !ok {
+			return err == nil, err
+		}
 	}
 	sent, sendErr := e.deliver(d)
 	switch {

@@ -112,7 +112,12 @@ func (t *Tx) TurnAway(inbox uint64, chat string, d Door, made time.Time) ([]uint
 	}
 	var rows []uint64
 	for _, r := range d.Replies {
-		seq, err := t.enqueue(Row{Chat: chat, Reply: r, Made: made.UTC()})
+		row := Row{Chat: chat, Reply: r, Made: made.UTC()}
+		b, err := json.Marshal(row)
+		if err != nil {
+			return nil, err
+		}
+		seq, err := t.enqueue(row, b)
 		if err != nil {
 			return nil, err
 		}

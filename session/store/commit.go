@@ -24,6 +24,54 @@ type Commit struct {
 	Replies      []session.Reply
 	Door         *Door     // what was decided at the door, nil for nothing
 	Made         time.Time // when the replies were
+
+	ready *ready
+}
+
+// ready is what of a commit can be put into bytes before its transaction.
+type ready struct {
+	chat, talk []byte
+	rows       []Row
+	bytes      [][]byte // of rows
+}
+
+// Prepare does what of a commit needs no transaction, so that it does not
+// hold up others there. Commit does it itself where it was not done; the
+// commit must not be changed in between. Its error is a *RefusedError.
+func (c *Commit) Prepare() error {
+	if err := c.prepare(); err != nil {
+		return &RefusedError{c.Inbox, err}
+	}
+	return nil
+}
+
+func (c *Commit) prepare() error {
+	r := &ready{}
+	if err := checkKey("chat key", c.Chat.ID); err != nil {
+		return err
+	}
+	var err error
+	if r.chat, err = json.Marshal(c.Chat); err != nil {
+		return fmt.Errorf("chat: %w", err)
+	}
+	if r.talk, err = json.Marshal(c.Conversation); err != nil {
+		return fmt.Errorf("conversation: %w", err)
+	}
+	for _, reply := range c.Replies {
+		if reply.Live != "" {
+			if err := checkKey("live name", reply.Live); err != nil {
+				return err
+			}
+		}
+		row := Row{Chat: c.Chat.ID, Reply: reply, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers}
+		b, err := json.Marshal(row)
+		if err != nil {
+			return fmt.Errorf("reply: %w", err)
+		}
+		r.rows, r.bytes = append(r.rows, row), append(r.bytes, b)
+	}
+	c.ready = r
+	return nil
 }
 
 // Commit stores the outcome of a message, whole, and returns the numbers of
@@ -65,8 +113,8 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 		}
 	}
 	var rows []uint64
-	for _, r := range p.replies {
-		seq, err := t.enqueue(r)
+	for i, r := range p.rows {
+		seq, err := t.enqueue(r, p.bytes[i])
 		if err != nil {
 			return nil, err
 		}
@@ -79,17 +127,19 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 
 // plan is a commit in bytes.
 type plan struct {
-	header     Header
-	events     [][]byte
-	chat, talk []byte
-	replies    []Row
+	ready
+	header Header
+	events [][]byte
 }
 
 func (t *Tx) plan(c Commit) (plan, error) {
 	var p plan
-	if err := checkKey("chat key", c.Chat.ID); err != nil {
-		return p, err
+	if c.ready == nil {
+		if err := c.prepare(); err != nil {
+			return p, err
+		}
 	}
+	p.ready = *c.ready
 	if c.Person.ID != 0 {
 		if err := checkKey("platform id of a person", c.Person.Platform); err != nil {
 			return p, err
@@ -102,26 +152,6 @@ func (t *Tx) plan(c Commit) (plan, error) {
 		if err := t.planEvents(c, &p); err != nil {
 			return p, err
 		}
-	}
-	var err error
-	if p.chat, err = json.Marshal(c.Chat); err != nil {
-		return p, fmt.Errorf("chat: %w", err)
-	}
-	if p.talk, err = json.Marshal(c.Conversation); err != nil {
-		return p, fmt.Errorf("conversation: %w", err)
-	}
-	for _, r := range c.Replies {
-		if _, err := json.Marshal(r); err != nil {
-			return p, fmt.Errorf("reply: %w", err)
-		}
-		if r.Live != "" {
-			if err := checkKey("live name", r.Live); err != nil {
-				return p, err
-			}
-		}
-		p.replies = append(p.replies, Row{
-			Chat: c.Chat.ID, Reply: r, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers,
-		})
 	}
 	return p, nil
 }

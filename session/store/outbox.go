@@ -37,9 +37,9 @@ type Parked struct {
 	Why string `json:"why"`
 }
 
-// enqueue puts a reply at the end of the outbox and returns its number; one
+// enqueue puts a reply, and as bytes, at the end of the outbox and returns its number; one
 // that takes the place of an unsent reply of its live name returns 0.
-func (t *Tx) enqueue(r Row) (uint64, error) {
+func (t *Tx) enqueue(r Row, stored []byte) (uint64, error) {
 	out := t.bucket(bucketOutbox)
 	if r.Reply.Live != "" {
 		if v := t.bucket(bucketLive).Get(liveKey(r)); v != nil {
@@ -65,7 +65,7 @@ func (t *Tx) enqueue(r Row) (uint64, error) {
 			return 0, err
 		}
 	}
-	return seq, save(out, number(seq), r)
+	return seq, out.Put(number(seq), stored)
 }
 
 func liveKey(r Row) []byte { return under(r.Chat, []byte(r.Reply.Live)) }

@@ -70,6 +70,7 @@ type Engine struct {
 	kept    int // rows of the outbox kept in the queues
 	out     map[string]*outQueue
 
+	talks  talks
 	people peopleBook
 	codes  sync.Mutex // held from looking at a code until what it did is on the disk
 	told   told

@@ -53,6 +53,9 @@ func (e *Engine) hear(chat string, w waiting) error {
 	if err != nil {
 		return err
 	}
+	if c.Door == nil || c.Door.Hear {
+		e.talks.settle(&c)
+	}
 	e.people.settle(c.Person)
 	if len(c.Events) > 0 {
 		if err := e.jobs.apply(c.Job, c.Events); err != nil {
@@ -97,10 +100,12 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 		if id == 0 && in.PersonPlatformID != "" {
 			return nil // new here: to be given a number first
 		}
-		if c.Chat, err = tx.Chat(chat); err != nil {
+		t, err := e.talks.of(tx, chat)
+		if err != nil {
 			return err
 		}
-		if c.Conversation, err = tx.Conversation(chat, id); err != nil {
+		c.Chat = t.chat
+		if c.Conversation, err = t.place(tx, id); err != nil {
 			return err
 		}
 		if in.ReplyToSent != "" {

@@ -145,7 +145,8 @@ func (e *Engine) sendAll(q *outQueue) {
 // whether the row is done with; if not it is tried again.
 func (e *Engine) sendRow(next unsent) (done bool, err error) {
 	seq := next.seq
-	row, ok := store.Row{}, true
+	var row store.Row
+	var ok bool
 	if next.row != nil {
 		row = *next.row
 	} else if row, ok, err = e.row(seq); err != nil || !ok {

@@ -13,3 +13,10 @@ func Redirect(b *Bot, url string) {
 	}
 	b.api = api
 }
+
+// LimiterSize counts the chats that a limiter keeps.
+func LimiterSize(l *Limiter) int {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return len(l.chats)
+}

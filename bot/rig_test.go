@@ -40,21 +40,22 @@ const token = "4242:stand-in-token-of-nobody-000000000"
 
 // rig is a bot on the stand-in, with its engine and its file.
 type rig struct {
-	t    *testing.T
-	srv  *apitest.Server
-	db   string
-	log  logs
-	late time.Duration // how far the bot's clock is ahead
-	file *store.Store
-	bot  *bot.Bot
-	eng  *engine.Engine
-	stop func()
+	t     *testing.T
+	srv   *apitest.Server
+	db    string
+	log   logs
+	late  time.Duration // how far the bot's clock is ahead
+	polls bool          // it asks for updates
+	file  *store.Store
+	bot   *bot.Bot
+	eng   *engine.Engine
+	stop  func()
 }
 
 func newRig(t *testing.T, c apitest.Config) *rig {
 	t.Helper()
 	c.Token = token
-	r := &rig{t: t, srv: apitest.New(c), db: filepath.Join(t.TempDir(), "walk.db")}
+	r := &rig{t: t, srv: apitest.New(c), db: filepath.Join(t.TempDir(), "walk.db"), polls: true}
 	t.Cleanup(r.srv.Close)
 	r.start()
 	t.Cleanup(func() { r.stop() })
@@ -85,7 +86,14 @@ func (r *rig) start() {
 	}
 	ctx, cancel := context.WithCancel(context.Background())
 	done := make(chan error, 1)
-	go func() { done <- r.bot.Poll(ctx, r.eng) }()
+	go func() {
+		if !r.polls {
+			<-ctx.Done()
+			done <- nil
+			return
+		}
+		done <- r.bot.Poll(ctx, r.eng)
+	}()
 	r.stop = func() {
 		cancel()
 		if err := <-done; err != nil {

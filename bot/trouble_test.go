@@ -15,6 +15,7 @@ import (
 // updates come twice: the same is stored, and everything is said, some of it
 // twice.
 func TestTheWholeWalkInTrouble(t *testing.T) {
+	t.Parallel()
 	steps, want := chat(t, "walk-direct")
 	stored := inTerminal(t, steps)
 	for seed := range uint64(2) {

@@ -217,44 +217,23 @@ func (h *hearing) datumLine(v View) string {
 // verdicts counts what the datum asks for, with the largest moves, and the
 // cautions that go with them.
 func (h *hearing) verdicts(v View) []string {
-	var on, raise, lower int
-	var most, least *StationView
-	for i, s := range v.Stations {
-		if s.Deviation == nil {
-			continue
-		}
-		switch s.Verdict {
-		case reduce.On:
-			on++
-		case reduce.Raise:
-			raise++
-			if most == nil || *s.Move > *most.Move {
-				most = &v.Stations[i]
-			}
-		case reduce.Lower:
-			lower++
-			if least == nil || *s.Move < *least.Move {
-				least = &v.Stations[i]
-			}
-		case reduce.Unsure, reduce.Unread:
-		}
-	}
+	t := v.tally()
 	var out []string
-	if most != nil {
-		out = append(out, h.say("verdict.raise", raise, h.amount(*most.Move), most.Name))
+	if t.up != nil {
+		out = append(out, h.say("verdict.raise", t.raise, h.amount(*t.up.Move), t.up.Name))
 	}
-	if least != nil {
-		out = append(out, h.say("verdict.lower", lower, h.amount(*least.Move), least.Name))
+	if t.down != nil {
+		out = append(out, h.say("verdict.lower", t.lower, h.amount(*t.down.Move), t.down.Name))
 	}
 	key := Key("verdict.on")
 	if !h.job.ToleranceSet {
 		key = "verdict.on.ours"
 	}
-	out = append(out, h.say(key, on, h.amount(h.job.Tolerance)))
-	if least != nil && h.once("caution.dust") {
+	out = append(out, h.say(key, t.on, h.amount(h.job.Tolerance)))
+	if t.down != nil && h.once("caution.dust") {
 		out = append(out, h.say("caution.dust"))
 	}
-	if most != nil && *most.Move > reduce.Inch && h.once("caution.gap") {
+	if t.up != nil && *t.up.Move > reduce.Inch && h.once("caution.gap") {
 		out = append(out, h.say("caution.gap", v.SayMeasure(h.lang, reduce.Inch)))
 	}
 	return out

@@ -83,44 +83,21 @@ func (v View) spot(lang string, s reduce.Spot, finest reduce.Length) string {
 // moves says how many stations are on, to be raised and to be lowered, with
 // the biggest of each; "" while no station has a move.
 func (v View) moves(lang string) string {
-	var on, raise, lower, unsure int
-	var most, least StationView // biggest raise, biggest lower
-	for _, s := range v.Stations {
-		if s.Move == nil {
-			continue
-		}
-		switch s.Verdict {
-		case reduce.On:
-			on++
-		case reduce.Raise:
-			raise++
-			if most.Move == nil || *s.Move > *most.Move {
-				most = s
-			}
-		case reduce.Lower:
-			lower++
-			if least.Move == nil || *s.Move < *least.Move {
-				least = s
-			}
-		case reduce.Unsure:
-			unsure++
-		case reduce.Unread:
-		}
-	}
-	if on+raise+lower+unsure == 0 {
+	t := v.tally()
+	if t.on+t.raise+t.lower+t.unsure == 0 {
 		return ""
 	}
 	up := Say(lang, "paper.raise") + " 0"
-	if raise > 0 {
-		up = Say(lang, "paper.sum.raise", raise, v.SayMeasure(lang, *most.Move), most.Name)
+	if t.up != nil {
+		up = Say(lang, "paper.sum.raise", t.raise, v.SayMeasure(lang, *t.up.Move), t.up.Name)
 	}
 	down := Say(lang, "paper.lower") + " 0"
-	if lower > 0 {
-		down = Say(lang, "paper.sum.lower", lower, v.SayMeasure(lang, *least.Move), least.Name)
+	if t.down != nil {
+		down = Say(lang, "paper.sum.lower", t.lower, v.SayMeasure(lang, *t.down.Move), t.down.Name)
 	}
-	parts := []string{Say(lang, "paper.sum.on", on), up, down}
-	if unsure > 0 {
-		parts = append(parts, Say(lang, "paper.sum.unsure", unsure))
+	parts := []string{Say(lang, "paper.sum.on", t.on), up, down}
+	if t.unsure > 0 {
+		parts = append(parts, Say(lang, "paper.sum.unsure", t.unsure))
 	}
 	return strings.Join(parts, " · ") + "."
 }

@@ -1,0 +1,38 @@
+package session
+
+import "rodcall/reduce"
+
+// tally counts what the datum asks for.
+type tally struct {
+	on, raise, lower, unsure int
+	// The biggest raise and the biggest lower, nil for none.
+	up, down *StationView
+}
+
+// tally counts the verdicts of the stations that have a move.
+func (v View) tally() (t tally) {
+	for i := range v.Stations {
+		s := &v.Stations[i]
+		if s.Move == nil {
+			continue
+		}
+		switch s.Verdict {
+		case reduce.On:
+			t.on++
+		case reduce.Raise:
+			t.raise++
+			if t.up == nil || *s.Move > *t.up.Move {
+				t.up = s
+			}
+		case reduce.Lower:
+			t.lower++
+			if t.down == nil || *s.Move < *t.down.Move {
+				t.down = s
+			}
+		case reduce.Unsure:
+			t.unsure++
+		case reduce.Unread:
+		}
+	}
+	return t
+}

@@ -110,18 +110,26 @@ func (b *Bot) pollOnce(ctx context.Context, client *http.Client, to Receiver) (e
 		}
 		updates = append(updates, engine.Update{ID: id, Raw: raw})
 	}
-	return b.take(ctx, to, updates)
+	if len(updates) == 0 {
+		return errors.New("an answer of the platform holds no update that has a number")
+	}
+	return b.take(ctx, to, updates, true)
 }
 
 // take stores updates with the state that they lead to. When it has returned
-// nil they may be confirmed.
-func (b *Bot) take(ctx context.Context, to Receiver, updates []engine.Update) error {
+// nil they may be confirmed. Those that were asked for come in order, and the
+// next question confirms all before it; those that the platform sends by itself
+// come as it likes, and one that was refused is still to come: they move no
+// offset.
+func (b *Bot) take(ctx context.Context, to Receiver, updates []engine.Update, asked bool) error {
 	b.taking.Lock()
 	defer b.taking.Unlock()
 	s := b.look().clone()
 	var taps []string
 	for _, u := range updates {
-		s.Offset, s.Last = u.ID+1, b.cfg.Now().UTC()
+		if asked {
+			s.Offset, s.Last = u.ID+1, b.cfg.Now().UTC()
+		}
 		if tap := s.learn(u.Raw); tap != "" {
 			taps = append(taps, tap)
 		}

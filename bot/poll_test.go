@@ -2,6 +2,7 @@ package bot_test
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"net/http"
@@ -90,11 +91,12 @@ func (nobody) Receive([]engine.Update, []byte) error { return nil }
 func TestWebhook(t *testing.T) {
 	var stored []engine.Update
 	fail := errors.New("the disk is full")
-	to := receiver(func(u []engine.Update, _ []byte) error {
+	var cursor []byte
+	to := receiver(func(u []engine.Update, c []byte) error {
 		if fail != nil {
 			return fail
 		}
-		stored = append(stored, u...)
+		stored, cursor = append(stored, u...), c
 		return nil
 	})
 	srv := apitest.New(apitest.Config{Token: token})
@@ -131,7 +133,17 @@ func TestWebhook(t *testing.T) {
 			t.Errorf("%s %q %.20q: %d, want %d", c.method, c.secret, c.body, got, c.want)
 		}
 	}
+	later := strings.Replace(good, `"update_id": 7`, `"update_id": 8`, 1)
 	fail = nil
+	if got := send("POST", "sesame", later); got != http.StatusOK {
+		t.Errorf("a later one: %d", got)
+	}
+	// Should the bot poll from now on, the one that was refused is asked for.
+	var state struct{ Offset int64 }
+	if err := json.Unmarshal(cursor, &state); err != nil || state.Offset > 7 {
+		t.Errorf("the offset is %d (%v): update 7 would be confirmed unseen", state.Offset, err)
+	}
+	stored = nil
 	if got := send("POST", "sesame", good); got != http.StatusOK || len(stored) != 1 || stored[0].ID != 7 {
 		t.Errorf("a good one: %d, %v", got, stored)
 	}

@@ -58,7 +58,7 @@ func (b *Bot) Webhook(secret string, to Receiver) http.Handler {
 			return
 		}
 		// The platform's request may end before the commit does.
-		if err := b.take(context.WithoutCancel(r.Context()), to, []engine.Update{{ID: id, Raw: raw}}); err != nil {
+		if err := b.take(context.WithoutCancel(r.Context()), to, []engine.Update{{ID: id, Raw: raw}}, false); err != nil {
 			b.log.Error("an update could not be stored", "err", b.redacted(err))
 			http.Error(w, "the update could not be stored", http.StatusServiceUnavailable)
 			return

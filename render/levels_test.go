@@ -89,6 +89,7 @@ func (w *walked) scene() *Scene {
 	}
 	run, low, high := -1, reduce.Length(0), reduce.Length(0)
 	var past reduce.Length
+	gap := false
 	for i, st := range w.o.Stations() {
 		m := &s.Marks[i]
 		q := metres(m.At)
@@ -102,13 +103,15 @@ func (w *walked) scene() *Scene {
 		}
 		if w.unread != nil && w.unread(i) {
 			m.Status, m.Word, m.Amount = StatusUnread, "unread", ""
+			gap = gap || wall
 			continue
 		}
 		w.mark(m, h)
 		low, high = min(low, h), max(high, h)
 		if wall {
 			r := &s.Strip.Runs[run]
-			r.Points = append(r.Points, RunPoint{past + st.Past, h, m.Status})
+			r.Points = append(r.Points, RunPoint{past + st.Past, h, m.Status, gap})
+			gap = false
 		}
 	}
 	s.Strip.Ticks = nil

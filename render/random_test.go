@@ -74,7 +74,7 @@ func drawScene() *rapid.Generator[*Scene] {
 				r.Corners = append(r.Corners, RunCorner{drawText().Draw(t, "corner"), drawLength().Draw(t, "at")})
 			}
 			for range rapid.IntRange(0, 20).Draw(t, "points") {
-				r.Points = append(r.Points, RunPoint{drawLength().Draw(t, "at"), drawLength().Draw(t, "height"), drawStatus().Draw(t, "s")})
+				r.Points = append(r.Points, RunPoint{drawLength().Draw(t, "at"), drawLength().Draw(t, "height"), drawStatus().Draw(t, "s"), rapid.Bool().Draw(t, "gap")})
 			}
 			s.Strip.Runs = append(s.Strip.Runs, r)
 		}

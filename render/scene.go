@@ -96,6 +96,9 @@ type RunPoint struct {
 	At     reduce.Length
 	Height reduce.Length
 	Status Status
+	// Gap says that something between the point before and this one is unread:
+	// no line leads from one to the other.
+	Gap bool
 }
 
 // KeyEntry explains one status.

@@ -45,6 +45,7 @@ func sceneOf(title string, o reduce.Outline, w wording) *Scene {
 	}
 	run := -1
 	var start reduce.Length
+	gap := false
 	for i, st := range o.Stations() {
 		at, _, _ := o.Position(st)
 		k := i % len(w.words)
@@ -68,8 +69,11 @@ func sceneOf(title string, o reduce.Outline, w wording) *Scene {
 			r.Corners = append(r.Corners, RunCorner{st.Name(o.Grid.Mark), start})
 			r.Length += wall
 		}
-		if w.statuses[k] != StatusUnread {
-			r.Points = append(r.Points, RunPoint{start + st.Past, reduce.Length((i*7)%13-8) * reduce.Inch / 16, w.statuses[k]})
+		if w.statuses[k] == StatusUnread {
+			gap = true
+		} else {
+			r.Points = append(r.Points, RunPoint{start + st.Past, reduce.Length((i*7)%13-8) * reduce.Inch / 16, w.statuses[k], gap})
+			gap = false
 		}
 	}
 	for i := range s.Strip.Runs {

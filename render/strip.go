@@ -228,8 +228,15 @@ func (s *strip) drawRun(page *Page, i int) {
 			radius[k-1], radius[k] = max(2, min(radius[k-1], d)), max(2, min(radius[k], d))
 		}
 	}
-	if len(line) > 1 {
-		page.stroke(RoleStrip, InkLine, 2, "", line...)
+	from := 0
+	for k := range line {
+		if k+1 < len(line) && !points[k+1].Gap {
+			continue
+		}
+		if k > from {
+			page.stroke(RoleStrip, InkLine, 2, "", line[from:k+1]...)
+		}
+		from = k + 1
 	}
 	for k, q := range points {
 		page.stroke(RoleStrip, inkOf(q.Status), 2.5, "", Pt{line[k].X, s.zero}, line[k])

@@ -84,7 +84,7 @@ const (
 	CmdCheck     CommandName = "check"     // Arg: ReadingArg
 	CmdDatum     CommandName = "datum"     // Arg: DatumArg
 	CmdTolerance CommandName = "tolerance" // Arg: LengthArg
-	CmdStep      CommandName = "step"      // Arg: Text (later issues parse it)
+	CmdStep      CommandName = "step"      // Arg: Text (later versions parse it)
 	CmdFall      CommandName = "fall"      // Arg: Text
 	CmdStock     CommandName = "stock"     // Arg: Text
 	CmdShimmed   CommandName = "shimmed"   // Arg: StationArg
@@ -158,7 +158,7 @@ type DatumArg struct {
 	Station reduce.Station     // with DatumStation
 	Level   reduce.Length      // with DatumFixed
 	Clear   bool
-	Later   string // "fewest", "least": known words that later issues build
+	Later   string // "fewest", "least": known words that later versions build
 }
 
 func (Text) arg()       {}

@@ -13,15 +13,20 @@ func (d *drawing) runs() []render.Run {
 	var out []render.Run
 	for _, l := range d.job.Outline.Loops {
 		run := render.Run{Loop: l.Name}
+		gap := false
 		for i := range l.Corners {
 			n := l.First + i
 			start := run.Length
 			run.Corners = append(run.Corners, render.RunCorner{Name: d.job.StationName(reduce.Corner(n)), At: start})
 			for _, s := range d.v.Stations {
 				h, known := d.height(s)
-				if s.Placed && known && s.Station.Kind == reduce.Wall && s.Station.Number == n {
-					run.Points = append(run.Points, render.RunPoint{At: start + s.Station.Past, Height: h, Status: d.status(s)})
+				if !s.Placed || s.Station.Kind != reduce.Wall || s.Station.Number != n {
+					continue
 				}
+				if known {
+					run.Points = append(run.Points, render.RunPoint{At: start + s.Station.Past, Height: h, Status: d.status(s), Gap: gap})
+				}
+				gap = !known
 			}
 			wall, _ := d.job.Outline.WallLength(n)
 			run.Length += wall
@@ -44,6 +49,7 @@ const (
 func (d *drawing) free() ([]render.Mark, render.Strip) {
 	var marks []render.Mark
 	var run render.Run
+	gap := false
 	for _, s := range d.v.Stations {
 		if s.Station.Kind != reduce.Wall && s.Station.Kind != reduce.Pier {
 			continue
@@ -56,9 +62,11 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 		if s.Station.IsCorner() || n == 0 {
 			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: at})
 		}
-		if h, known := d.height(s); known {
-			run.Points = append(run.Points, render.RunPoint{At: at, Height: h, Status: d.status(s)})
+		h, known := d.height(s)
+		if known {
+			run.Points = append(run.Points, render.RunPoint{At: at, Height: h, Status: d.status(s), Gap: gap})
 		}
+		gap = !known
 		run.Length = max(n, 1) * freePitch
 	}
 	if len(marks) == 0 {

@@ -69,9 +69,9 @@ func TestSixteenthsInDecimalFeet(t *testing.T) {
 // TestPublishedConversions checks conversions that others published.
 func TestPublishedConversions(t *testing.T) {
 	units := map[string]reduce.Length{
-		"ft": reduce.Foot, "in": reduce.Inch, "cm": reduce.Centimetre,
+		"ft": reduce.Foot, "in": reduce.Inch, "cm": reduce.Centimetre, "mm": reduce.Millimetre,
 	}
-	for _, row := range checks(t, "lengths.tsv", 4, 5) {
+	for _, row := range checks(t, "lengths.tsv", 9, 5) {
 		var l reduce.Length
 		for i, unit := range strings.Fields(row[0]) {
 			l += length(t, strings.Fields(row[1])[i], units[unit])

@@ -20,6 +20,9 @@ type Event struct {
 // (events.go) drives codec, fold, export and audit.
 type Body interface{ kind() string }
 
+// KindOf names what happened, as a stored event does.
+func KindOf(b Body) string { return b.kind() }
+
 // Opened opens a job. It is always event 1.
 type Opened struct {
 	Job  string `json:"job"`

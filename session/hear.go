@@ -354,8 +354,17 @@ func (h *hearing) reply(a answer) {
 		h.replies = append(h.replies, r)
 	}
 	if a.picture {
-		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Lang: h.lang})
+		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Live: liveName(a), Lang: h.lang})
 	}
+}
+
+// liveName: of two drawings that are not sent yet one is enough, for each shows
+// the job as it stands when it is sent.
+func liveName(a answer) string {
+	if a.original {
+		return "original"
+	}
+	return "picture"
 }
 
 // nextLine says what is asked for next.

@@ -36,11 +36,33 @@ func kills(t *testing.T) int {
 type program struct {
 	t     *testing.T
 	bin   string
+	db    string
 	args  []string
 	env   []string
 	log   *os.File
 	start int // how often it was started
 	cmd   *exec.Cmd
+}
+
+// newProgram builds the program and makes it ready to serve on a stand-in.
+func newProgram(t *testing.T, srv *apitest.Server, args ...string) *program {
+	t.Helper()
+	dir := t.TempDir()
+	bin := filepath.Join(dir, "program")
+	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
+		t.Fatalf("build: %v\n%s", err, out)
+	}
+	log, err := os.Create(filepath.Join(dir, "log"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { _ = log.Close() }) // only the child writes it
+	db := filepath.Join(dir, "walk.db")
+	return &program{
+		t: t, bin: bin, db: db, log: log,
+		args: append([]string{"serve", "--db", db, "--api", srv.URL()}, args...),
+		env:  []string{"RODCALL_TOKEN=" + srv.Token()},
+	}
 }
 
 func (p *program) run() {
@@ -131,21 +153,9 @@ func TestKilledAtRandom(t *testing.T) {
 		t.Skip("it takes a while")
 	}
 	const people = 24
-	dir := t.TempDir()
-	bin := filepath.Join(dir, "program")
-	if out, err := exec.Command("go", "build", "-o", bin, ".").CombinedOutput(); err != nil {
-		t.Fatalf("build: %v\n%s", err, out)
-	}
 	srv := apitest.New(apitest.Config{})
 	defer srv.Close()
-	log, err := os.Create(filepath.Join(dir, "log"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer log.Close() //nolint:errcheck // only the child writes it
-	db := filepath.Join(dir, "walk.db")
-	p := &program{t: t, bin: bin, args: []string{"serve", "--db", db, "--api", srv.URL()}, log: log,
-		env: []string{"RODCALL_TOKEN=" + srv.Token()}}
+	p := newProgram(t, srv)
 	p.run()
 	walkers := letIn(t, srv, p, people)
 
@@ -191,7 +201,7 @@ func TestKilledAtRandom(t *testing.T) {
 		readings += w.said
 		repeats += w.check(t)
 	}
-	checkFile(t, db, walkers)
+	checkFile(t, p.db, walkers)
 	for _, f := range srv.Faults() {
 		t.Errorf("a request was refused: %+v", f)
 	}

@@ -1,0 +1,22 @@
+package reduce
+
+// Unrounded is a tied station's elevation before rounding, in nanometres, and
+// its variance.
+func (s *Solution) Unrounded(of Station) (elevation, variance float64) {
+	j, _ := s.index(of)
+	n := s.numbers
+	if a, ok := n.(*alike); ok {
+		n = a.solved
+	}
+	return float64(s.net.elevation(j)) + n.(*solved).shift[j], s.variances[j]
+}
+
+// SolveNormal solves normal equations given row by row.
+func SolveNormal(m [][]float64, y []float64) (x []float64, ok bool) {
+	s := newSquare(len(m))
+	for i, row := range m {
+		copy(s.row(i), row)
+	}
+	x, _, ok = solveNormal(s, y)
+	return x, ok
+}

@@ -1,0 +1,143 @@
+package reduce
+
+import (
+	"errors"
+	"math"
+	"slices"
+)
+
+// Solution is a survey adjusted.
+type Solution struct {
+	// Elevations of the tied stations: above the reference, or above the zero
+	// of the known heights.
+	Elevations map[Station]Length
+	// Constants of the tied rods: the reading at elevation 0 where the set-up's
+	// beam stands as it does at the middle of its readings (at the laser, where
+	// its place is known).
+	Constants map[int]Length
+	// Checked stations have a reading that could be left out and still be
+	// worked out from the others.
+	Checked map[Station]bool
+	// Untied stations and rods, in walking order and as given: nothing joins
+	// them to a known height, and they have no numbers.
+	Untied     []Station
+	UntiedRods []int
+	SetUps     []SetUpResult // as in the survey
+	Closures   []Closure     // in the order in which readings closed them
+	Residuals  []Residual    // as the observations
+	// DegreesOfFreedom are the tied observations less rods and free stations:
+	// how many readings are more than enough.
+	DegreesOfFreedom int
+	// VarianceFactor is the weighted sum of squared residuals (what the beams
+	// are found to tilt counts as such) over the degrees of freedom: about 1
+	// where the budget fits. 0 without redundancy.
+	VarianceFactor float64
+	// Cone as found, where it is in the model.
+	Cone *Slope
+	// NoCone says that readings of some set-up carry a cone's error that is in
+	// no band, for the laser's place there is unknown.
+	NoCone bool
+
+	net       *normal
+	numbers   covariances
+	variances []float64 // of each station
+}
+
+// covariances of elevations, in square nanometres.
+type covariances interface{ covariance(j, k int) float64 }
+
+// Slope is an error of the beam as found, in nanometres of rise per metre.
+type Slope struct {
+	Value       float64
+	Uncertainty float64 // standard
+}
+
+// SetUpResult is what the adjustment says of a set-up.
+type SetUpResult struct {
+	ID   int
+	Tied bool // some rod of it
+	// Misclosure is the largest of the set-up's closures (either way), nil where
+	// it closed none.
+	Misclosure *Length
+	// Tilt of the beam's plane along x and y, + where it rises; nil where it is
+	// not in the model.
+	Tilt *[2]Slope
+}
+
+// Closure is a circle of readings, or a way between known heights, closed by an
+// observation.
+type Closure struct {
+	Observation int // by its place in the survey
+	SetUp       int
+	Station     Station
+	// Misclosure is the station's elevation as carried by this reading less
+	// the one that it had.
+	Misclosure Length
+}
+
+// Residual is what the adjustment says of an observation; all is zero where it
+// is not tied.
+type Residual struct {
+	Tied bool
+	// Value is how much higher the reading puts its station than the
+	// adjustment does.
+	Value Length
+	// Redundancy is the share of an error in this reading that shows in its
+	// residual, between 0 and 1.
+	Redundancy float64
+	// Normalised is Value over its standard uncertainty (Baarda's w), 0 where
+	// nothing checks the reading. Beyond CriticalNormalised it is unlikely.
+	Normalised float64
+}
+
+// CriticalNormalised bounds a normalised residual at a significance of 0.001
+// (W. Baarda, A testing procedure for use in geodetic networks, 1968; from
+// memory).
+const CriticalNormalised = 3.29
+
+// ErrSingular says that the normal equations cannot be solved in floats.
+var ErrSingular = errors.New("normal equations are singular")
+
+// Uncertainty is the standard uncertainty of a station's elevation above the
+// reference or the known heights. ok is false where it has none.
+func (s *Solution) Uncertainty(of Station) (u Uncertainty, ok bool) {
+	j, ok := s.index(of)
+	if !ok {
+		return 0, false
+	}
+	return root(s.variances[j]), true
+}
+
+// Difference is the standard uncertainty of the difference in elevation of two
+// stations: of a deviation where one is the datum station, or of a pair.
+func (s *Solution) Difference(a, b Station) (u Uncertainty, ok bool) {
+	j, ok := s.index(a)
+	if !ok {
+		return 0, false
+	}
+	k, ok := s.index(b)
+	if !ok {
+		return 0, false
+	}
+	if j == k {
+		return 0, true
+	}
+	return root(s.variances[j] + s.variances[k] - 2*s.numbers.covariance(j, k)), true
+}
+
+// index of a tied station.
+func (s *Solution) index(of Station) (int, bool) {
+	if s.net == nil {
+		return 0, false
+	}
+	j, ok := s.net.number[of]
+	return j, ok && s.net.tied[j]
+}
+
+// root is a standard uncertainty from a variance.
+func root(v float64) Uncertainty {
+	return Uncertainty(math.Round(math.Sqrt(math.Max(0, v))))
+}
+
+// sorted stations in walking order.
+func sorted(s []Station) []Station { slices.SortFunc(s, Compare); return s }

@@ -11,16 +11,45 @@ func (h *hearing) check(m phrase.Meaning) answer {
 	if !ok {
 		return h.refuse(m)
 	}
+	return h.takeCheck(arg.Station, arg.Value, m.Said)
+}
+
+// goCheck asks for a check of a station named by itself; the walk then goes on
+// where it is.
+func (h *hearing) goCheck(s reduce.Station) answer {
+	h.aside = false
+	if h.c.Resume.IsZero() && h.c.Asked != s {
+		h.c.Resume = h.c.Asked
+	}
+	h.c.Asked, h.c.Checks, h.c.Named = s, s, true
+	return answer{next: true}
+}
+
+// checking says that what is read at a station now is the check that was asked
+// for.
+func (h *hearing) checking(s reduce.Station) bool {
+	return !s.IsZero() && s == h.c.Checks && s == h.c.Asked
+}
+
+// takeCheck takes what a rod showed at a station as a check of it.
+func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) answer {
+	asked := h.checking(s)
 	rod, ok := h.rod()
 	if !ok {
-		return h.whoHolds(m.Said, arg.Station, false)
+		a := h.whoHolds(said, s, false)
+		if asked {
+			h.resume()
+		}
+		return a
 	}
-	s := arg.Station
 	had := h.job.readNow()[s]
 	was, known := h.job.adjust(h.job.present()).Elevations[s]
 	k, tied := h.job.constant(rod.ID)
-	lines := h.take(rod, s, arg.Value, m.Said, true)
-	if !had && s == h.c.Asked {
+	lines := h.take(rod, s, value, said, true)
+	switch {
+	case asked:
+		h.resume()
+	case !had && s == h.c.Asked:
 		h.goOn(s)
 	}
 	a := answer{lines: lines, next: true}
@@ -28,9 +57,9 @@ func (h *hearing) check(m phrase.Meaning) answer {
 	case !had:
 		a.lines = append(a.lines, h.say("check.first", h.name(s)))
 	case !known && s != h.job.resolve(h.job.Reference):
-		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, arg.Value), h.name(h.job.Reference))}
+		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
 	case known && tied:
-		a.lines = h.compared(s, rod, rod.Elevation(arg.Value, k)-was, was, k)
+		a.lines = h.compared(s, rod, rod.Elevation(value, k)-was, was, k)
 	}
 	h.finish(&a)
 	return a

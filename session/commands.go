@@ -218,6 +218,16 @@ func (h *hearing) skip(phrase.Meaning) answer {
 	if s.IsZero() {
 		return answer{lines: []string{h.say("skip.nothing")}}
 	}
+	if h.checking(s) {
+		h.resume()
+		return answer{lines: []string{h.say("skip.check", h.name(s))}, next: true}
+	}
+	if h.job.readNow()[s] && (walked(s) || h.aside) {
+		if !h.aside {
+			h.advance(s)
+		}
+		return answer{lines: []string{h.say("skip.read", h.name(s))}, next: true}
+	}
 	if !walked(s) {
 		h.resume()
 		h.c.Skip = s
@@ -259,6 +269,7 @@ func (h *hearing) noBeam(m phrase.Meaning) answer {
 }
 
 func (h *hearing) otherWay(phrase.Meaning) answer {
+	h.c.Turned, h.c.From = true, h.c.Asked
 	h.c.Backward = !h.c.Backward
 	if !h.job.last.IsZero() {
 		h.advance(h.job.last)

@@ -18,6 +18,9 @@ type Conversation struct {
 	// Resume is where the walk goes on once a point off the walk, named by
 	// itself, is read; zero while none is being asked for.
 	Resume reduce.Station `json:"resume,omitzero"`
+	// Checks is a station of which a check was asked for and is still to come:
+	// while it is the one asked for, what is read there is that check.
+	Checks reduce.Station `json:"checks,omitzero"`
 	// Backward: the walk goes round the other way.
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.
@@ -25,6 +28,10 @@ type Conversation struct {
 	// Skip is the station skipped last, while nothing came after it: undo
 	// goes back to it.
 	Skip reduce.Station `json:"skip,omitzero"`
+	// Turned says that the walk was turned round last, while nothing came after
+	// it: undo turns it back, to the station From.
+	Turned bool           `json:"turned,omitempty"`
+	From   reduce.Station `json:"from,omitzero"`
 	// Question pending, nil for none. Number counts all questions ever asked
 	// of this person here.
 	Question *Question `json:"question,omitempty"`
@@ -69,4 +76,5 @@ type Held struct {
 	Line    int            `json:"line"`
 	Text    string         `json:"text"`
 	Station reduce.Station `json:"station"`
+	Check   bool           `json:"check,omitempty"` // a check of Station was asked for
 }

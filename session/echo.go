@@ -13,13 +13,19 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	name, shown := h.name(s), h.rodText(rod, value)
 	ref := h.job.resolve(h.job.Reference)
 	if s == ref {
+		toDatum := ""
+		if h.job.Datum != nil && walked(s) {
+			if v := h.job.View(); v.Level != nil {
+				toDatum = " " + h.say("echo.reference.move", h.move(-*v.Level))
+			}
+		}
 		switch {
 		case before == nil:
-			return h.say("echo.reference", name, shown)
+			return h.say("echo.reference", name, shown) + toDatum
 		case slices.ContainsFunc(h.job.present(), func(r Reading) bool { return r.Station != ref }):
-			return h.say("echo.reference.moved", name, shown, h.rodText(rod, *before))
+			return h.say("echo.reference.moved", name, shown, h.rodText(rod, *before)) + toDatum
 		}
-		return h.say("echo.reference.again", name, shown, h.rodText(rod, *before))
+		return h.say("echo.reference.again", name, shown, h.rodText(rod, *before)) + toDatum
 	}
 	k, ok := h.job.constant(rod.ID)
 	if !ok {

@@ -202,6 +202,12 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 	return append(out, list[len(list)-2:]...)
 }
 
+// looks are the commands that only show something: undo reaches past them.
+var looks = map[phrase.CommandName]bool{
+	phrase.CmdLeft: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
+	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
+}
+
 // hearLine hears one line and does what it says.
 func (h *hearing) hearLine(line string) answer {
 	m := phrase.Parse(h.context(), line)
@@ -214,13 +220,16 @@ func (h *hearing) hearLine(line string) answer {
 	if a, ok := h.testStep(line, m); ok {
 		return a
 	}
-	if m.Kind == phrase.Reading || m.Kind == phrase.Command && m.Command != phrase.CmdUndo {
-		h.c.Skip = reduce.Station{}
+	if m.Kind == phrase.Reading || m.Kind == phrase.Command && m.Command != phrase.CmdUndo && !looks[m.Command] {
+		h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, false, reduce.Station{}
 	}
 	switch m.Kind {
 	case phrase.Reading:
 		if h.job == nil {
 			return h.noJob()
+		}
+		if h.checking(m.Station) {
+			return h.takeCheck(m.Station, m.Value, m.Said)
 		}
 		return h.reading(m)
 	case phrase.Command:
@@ -249,6 +258,9 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		return h.noJob()
 	}
 	if m.Named && m.Why.Code == phrase.WhyStationOnly {
+		if m.Command == phrase.CmdCheck {
+			return h.goCheck(m.Station)
+		}
 		return h.goTo(m.Station)
 	}
 	about, holds := h.meantFor(m)
@@ -373,6 +385,9 @@ func (h *hearing) nextLine() []string {
 		return nil
 	}
 	key := Key("next")
+	if h.checking(h.c.Asked) {
+		return []string{h.say("next.check", h.name(h.c.Asked))}
+	}
 	if h.job.Outline.Empty() && !h.job.last.IsZero() {
 		key = "next.free"
 	}

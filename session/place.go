@@ -14,6 +14,7 @@ func (h *hearing) settle() {
 	if h.c.Job != h.job.ID {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
 		h.c.Resume, h.c.Plan, h.c.Named = reduce.Station{}, h.job.plan, false
+		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
 	}
 	if h.c.Plan != h.job.plan {
 		h.replan()
@@ -53,7 +54,7 @@ func (h *hearing) advance(after reduce.Station) {
 	if !ok {
 		next = reduce.Station{}
 	}
-	h.c.Asked, h.c.Resume, h.c.Named = next, reduce.Station{}, false
+	h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = next, reduce.Station{}, reduce.Station{}, false
 }
 
 // goTo moves the walk to a station named by itself. A point off the walk is
@@ -66,7 +67,7 @@ func (h *hearing) goTo(s reduce.Station) answer {
 	case walked(h.c.Asked):
 		h.c.Resume = h.c.Asked
 	}
-	h.c.Asked, h.c.Named = s, true
+	h.c.Asked, h.c.Checks, h.c.Named = s, reduce.Station{}, true
 	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
 	a := answer{next: true}
 	if h.reopens(s) {
@@ -77,7 +78,7 @@ func (h *hearing) goTo(s reduce.Station) answer {
 
 // resume takes the walk up where a point off the walk broke into it.
 func (h *hearing) resume() {
-	h.c.Asked, h.c.Resume, h.c.Named = h.c.Resume, reduce.Station{}, false
+	h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = h.c.Resume, reduce.Station{}, reduce.Station{}, false
 	if !h.c.Asked.IsZero() && h.job.readNow()[h.c.Asked] {
 		h.advance(h.c.Asked)
 	}
@@ -97,7 +98,7 @@ func (h *hearing) goOn(s reduce.Station) {
 	switch {
 	case h.job.RoundEnded:
 		// A station put right after the end does not take the walk up again.
-		h.c.Asked, h.c.Resume, h.c.Named = reduce.Station{}, reduce.Station{}, false
+		h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = reduce.Station{}, reduce.Station{}, reduce.Station{}, false
 	case walked(s):
 		h.advance(s)
 	case s == h.c.Asked:

@@ -91,7 +91,7 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	if len(q.Held) >= maxHeld {
 		return answer{lines: []string{h.say("who.full", maxHeld)}, question: q, unheard: true}
 	}
-	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked})
+	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked)})
 	if moves && !h.aside && walked(at) {
 		h.advance(at)
 	}
@@ -169,6 +169,10 @@ func (h *hearing) heardHeld(a answer) answer {
 		h.message, h.line = held.Message, held.Line
 		if !held.Station.IsZero() {
 			h.c.Asked = held.Station
+		}
+		h.c.Checks = reduce.Station{}
+		if held.Check {
+			h.c.Checks = held.Station
 		}
 		b := h.hearLine(held.Text)
 		if b.holds && len(b.lines) > 0 {

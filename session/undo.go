@@ -16,6 +16,9 @@ func (h *hearing) undo(phrase.Meaning) answer {
 		h.goTo(k)
 		return answer{lines: []string{h.say("undo.skip", h.name(k))}, next: true}
 	}
+	if h.c.Turned {
+		return h.turnBack()
+	}
 	steps := h.job.steps
 	mine := len(steps) - 1
 	for mine >= 0 && steps[mine].by != h.m.From.ID {
@@ -51,6 +54,20 @@ func (h *hearing) undo(phrase.Meaning) answer {
 		lines = []string{h.say("undo.same")}
 	}
 	return answer{lines: lines, next: true}
+}
+
+// turnBack makes the walk go round as it did before it was turned.
+func (h *hearing) turnBack() answer {
+	h.c.Backward = !h.c.Backward
+	from := h.c.From
+	h.c.Turned, h.c.From = false, reduce.Station{}
+	if !from.IsZero() && !h.job.readNow()[from] {
+		h.goTo(from)
+	} else {
+		h.c.Asked = reduce.Station{}
+		h.settle()
+	}
+	return answer{lines: []string{h.say("undo.turn")}, next: true}
 }
 
 // hindered says what stands in the way of an undo.

@@ -24,6 +24,8 @@ var whyTexts = map[Key]text{
 	"why.no-station":     {"There is no {1}: this outline has corners c1 to c{2}. Like c2 -3/8", "No hay {1}: este contorno tiene esquinas c1 a c{2}. Como c2 -3/8"},
 	"why.no-pier":        {"There is no {1}: this job has {2} {2:pier|piers}. Set them with piers 10,14 20,14", "No hay {1}: esta obra tiene {2} {2:pilar|pilares}. Ponlos con pilares 10,14 20,14"},
 	"why.past-end":       {"There is no {1}: the wall from {2} is {3} long. Like {2}+4 -3/8", "No hay {1}: el muro desde {2} mide {3}. Como {2}+4 -3/8"},
+	"why.two-stations":   {"{1}: that names two stations. Which one?", "{1}: ahí hay dos puntos. ¿Cuál?"},
+	"why.meant":          {"{1}: is {2} meant? Tap it if so.", "{1}: ¿quieres decir {2}? Si es así, tócalo."},
 	"why.too-long":       {"That line is too long: up to {1} characters are read. One reading a line, like c3 -3/8", "Esa línea es muy larga: se leen hasta {1} letras. Una lectura por línea, como c3 -3/8"},
 	"why.command-form":   {"{1}: that part is not understood. Like: {2}", "{1}: esa parte no se entiende. Como: {2}"},
 }

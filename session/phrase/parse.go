@@ -49,8 +49,27 @@ func (c Context) reading(m Meaning, items []item) Meaning {
 	m.Station = c.Asked
 	rest := items
 	prefix := ""
-	if n, ok := findStation(items, c.Outline.Grid.Mark); ok {
+	n, ok := findStation(items, c.Outline.Grid.Mark)
+	if why, big := c.tooBig(items); big {
+		m.Kind, m.Why, m.Station = Refuse, why, reduce.Station{}
+		return m
+	}
+	if ok && n.fine {
+		m.Station = reduce.Station{}
+		return m.refuse(WhyTooFine, n.far)
+	}
+	if ok && n.far != "" {
+		// Past any wall: the refusal names the wall's end.
+		n.station.Past = 1<<63 - 1
+	}
+	if ask, unclear := c.whichStation(m, items, n, ok); unclear {
+		return ask
+	}
+	if ok {
 		s, why, exists := c.resolve(n.station)
+		if !exists && n.far != "" && why.Code == WhyPastEnd {
+			why.Args[0] = why.Args[1] + "+" + n.far
+		}
 		if !exists {
 			m.Kind, m.Why, m.Station = Refuse, why, reduce.Station{}
 			return m
@@ -84,6 +103,9 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		return m, false
 	}
 	first := n.rest[0]
+	if len(n.others) > 0 {
+		return c.asOther(m, prefix, n), true
+	}
 	switch {
 	case n.plus && len(n.rest) > 1:
 		return m.ask(Why{WhyPlus, []string{m.Said}}, c.plusWays(m, prefix, n)...), true
@@ -92,7 +114,8 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		num := strconv.Itoa(m.Station.Number)
 		text := num + "/" + n.rest[min(1, len(n.rest)-1)].text
 		m.Named, m.Station = false, c.Asked
-		return m.ask(Why{WhyTwoWays, []string{text}}, c.answers(m, "", text, 0)...), true
+		s := c.scan(n.rest)
+		return m.ask(Why{WhyTwoWays, []string{text}}, c.sided(m, "", text, s)...), true
 	case c.lostPlus(m.Station, n.rest):
 		// c3 8 3/8 low: c3+8, or 8 3/8 in?
 		s := c.scan(n.rest)

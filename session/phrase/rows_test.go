@@ -24,8 +24,9 @@ func yard(t testing.TB, rod reduce.RodKind, unit reduce.Unit) phrase.Context {
 	return phrase.Context{Rod: rod, Unit: unit, Finest: unit.Finest(), Outline: &o, Asked: reduce.Along(1, 8*reduce.Foot)}
 }
 
-// row is one line of a table: message, station, meaning, value in mm.
-type row struct{ message, station, meaning, value string }
+// row is one line of a table: message, station, meaning, value in mm, and the
+// answers that are offered, with " | " between them.
+type row struct{ message, station, meaning, value, answers string }
 
 func rows(t testing.TB, file string) []row {
 	t.Helper()
@@ -39,10 +40,10 @@ func rows(t testing.TB, file string) []row {
 			continue
 		}
 		f := strings.Split(l, "\t")
-		for len(f) < 4 {
+		for len(f) < 5 {
 			f = append(f, "")
 		}
-		out = append(out, row{f[0], f[1], f[2], strings.TrimSpace(f[3])})
+		out = append(out, row{f[0], f[1], f[2], strings.TrimSpace(f[3]), strings.TrimSpace(f[4])})
 	}
 	return out
 }
@@ -57,6 +58,9 @@ func checkRow(t *testing.T, c phrase.Context, r row) {
 	if got != r.meaning {
 		t.Errorf("%q: %s (why %v, value %v), want %s", r.message, got, m.Why, m.Value, r.meaning)
 		return
+	}
+	if offered := strings.Join(m.Answers, " | "); r.answers != "" && offered != r.answers {
+		t.Errorf("%q: offers %q, want %q", r.message, offered, r.answers)
 	}
 	for _, a := range m.Answers {
 		if k := phrase.Parse(c, a).Kind; k != phrase.Reading && k != phrase.Command {

@@ -16,6 +16,9 @@ type named struct {
 	end     int  // of the station in the line, 0 where it stood behind the reading
 	plus    bool // its distance was written as "c3 +18": it may be a reading
 	mark    reduce.Length
+	fine    bool    // far is finer than anything can be measured
+	far     string  // a distance that no wall has, as it was written
+	others  []other // set: the line could be any of these
 }
 
 // findStation looks for a station at the head of a line, or behind a reading
@@ -127,8 +130,15 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 		return out, true
 	}
 	p, n := items[0], items[1]
+	if p.is("-") && !p.before && !p.after {
+		out.others = dashed(s, items, mark)
+		return out, true
+	}
 	isPlus := p.is("+") || p.Class == PlusWord
 	if !isPlus || n.Class != digits && n.Class != Cardinal {
+		return out, true
+	}
+	if (p.is("+") && p.before == p.after || p.Class == PlusWord && mark == reduce.Metre) && len(items) > 2 && items[2].Class == UnitWord && items[2].Length != mark && otherUnit(s, items, mark, &out) {
 		return out, true
 	}
 	// +1/8, plus three eighths: a reading. +1 3/8 too.
@@ -140,15 +150,25 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 	loose := p.is("+") && p.before && p.after || p.Class == PlusWord
 	d, ok := decimalOf(n)
 	if !ok {
+		if n.Class == digits && tight {
+			out.far = n.text
+		}
 		return out, true
 	}
 	past, err := reduce.FromDecimal(d, mark)
 	if err != nil {
+		if tight || loose && hasAmount(items[2:]) {
+			out.far, out.fine = n.text, errors.Is(err, reduce.ErrTooFine)
+		}
 		return out, true
 	}
 	rest := items[2:]
 	if p.before && !p.after && len(rest) > 0 && rest[0].is("-") && !rest[0].before {
 		out.plus = true
+		return out, true
+	}
+	if o, ok := halfPast(s, past, rest, mark); ok && (tight || loose) {
+		out.others = []other{o}
 		return out, true
 	}
 	if half, used := fractionBehind(rest); used > 0 {
@@ -160,6 +180,21 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 			return out, true
 		}
 		past, rest, end = past+l, rest[used:], end+used
+	}
+	if len(rest) > 0 && rest[0].Class == UnitWord && rest[0].Length == reduce.Foot && mark == reduce.Foot && d.IsInteger() && (tight || loose || p.is("+")) {
+		if both, used, sure := feetInches(past, rest); used > 0 {
+			long := s
+			long.Past = named4(both, mark)
+			if !sure {
+				short := s
+				short.Past = past
+				_, j := unitAt(rest, 0)
+				out.others = []other{{long, rest[used:]}, {short, rest[j:]}}
+				return out, true
+			}
+			out.station, out.rest, out.end = long, rest[used:], end+2+used
+			return out, true
+		}
 	}
 	if len(rest) > 0 && rest[0].Class == UnitWord && rest[0].Length == mark && !(rest[0].Text == "'") {
 		rest = rest[1:]
@@ -216,33 +251,48 @@ func hasAmount(items []item) bool {
 	return false
 }
 
-// pastCorner reads "8 past c3".
+// pastCorner reads "8 past c3", "3 ft 6 in past c1".
 func pastCorner(items []item, mark reduce.Length) (named, bool) {
-	if len(items) < 3 {
-		return named{}, false
-	}
-	d, ok := decimalOf(items[0])
 	i := 1
-	if !ok {
-		return named{}, false
-	}
-	if items[i].Class == UnitWord && items[i].Length == mark {
+	for i < len(items) && items[i].Class != PastWord {
 		i++
 	}
-	if i >= len(items) || items[i].Class != PastWord {
+	if i >= len(items) {
 		return named{}, false
 	}
 	n, ok := stationAt(items[i+1:], mark)
 	if !ok || !n.station.IsCorner() {
 		return named{}, false
 	}
-	past, err := reduce.FromDecimal(d, mark)
-	if err != nil {
+	// Lengths are read as a standard rod's: nothing is said of a side.
+	s := Context{Rod: reduce.Standard, Unit: reduce.UnitInch}.scan(items[:i])
+	if len(s.amounts) != 1 || len(s.sides) > 0 || s.unknown != "" || s.vague != "" || s.broken || s.on || s.amounts[0].why.Code != "" {
 		return named{}, false
 	}
-	n.station.Past = past
+	a := s.amounts[0]
+	past, unit := a.value, a.unit
+	switch {
+	case a.bare:
+		l, err := reduce.FromDecimal(a.dec, mark)
+		if err != nil {
+			return named{}, false
+		}
+		past = l
+	case a.feet:
+		unit = reduce.Foot
+	case a.frac && unit == 0: // 3 1/2 past c1
+		l, err := reduce.FromDecimal(a.value.Decimal(reduce.Inch), mark)
+		if err != nil {
+			return named{}, false
+		}
+		past = l
+	}
+	n.station.Past = named4(past, mark)
 	n.end += i + 1
 	n.plus = false
+	if mark == reduce.Metre && (unit == reduce.Foot || unit == reduce.Inch) {
+		n.others = []other{{n.station, n.rest}}
+	}
 	return n, true
 }
 

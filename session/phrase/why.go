@@ -23,6 +23,8 @@ const (
 	WhyNoStation     WhyCode = "no-station"     // the station, how many corners
 	WhyNoPier        WhyCode = "no-pier"        // the station, how many piers
 	WhyPastEnd       WhyCode = "past-end"       // the station, its corner, its wall's length with its unit
+	WhyTwoStations   WhyCode = "two-stations"   // the line: which station?
+	WhyMeant         WhyCode = "meant"          // what was sent, what it would be
 	WhyTooLong       WhyCode = "too-long"       // how many characters are read
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 )
@@ -33,5 +35,6 @@ func WhyCodes() []WhyCode {
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
 		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
+		WhyTwoStations, WhyMeant,
 	}
 }

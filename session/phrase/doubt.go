@@ -311,3 +311,25 @@ func (c Context) tooBig(items []item) (Why, bool) {
 	}
 	return Why{}, false
 }
+
+// numberedSpot asks back where a number stands behind a word for any spot:
+// spot 3 3/8 low is c3, or 3 3/8.
+func (c Context) numberedSpot(m Meaning, items []item) (Meaning, bool) {
+	for i := 0; i+2 < len(items); i++ {
+		switch items[i].text {
+		case "spot", "station", "punto", "estacion", "point":
+		default:
+			continue
+		}
+		n := items[i+1].whole()
+		if rest := items[i+2:]; n > 0 && !rest[0].is("/") && !counts(n, rest[0]) && rest[0].Class != UnitWord && hasAmount(rest) {
+			answers := c.offered(m, []other{{reduce.Corner(int(n)), rest}})
+			s := c.scan(items[i+1:])
+			if len(s.amounts) == 1 && s.unknown == "" {
+				answers = append(answers, c.sided(m, "", s.amounts[0].text, s)...)
+			}
+			return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
+		}
+	}
+	return m, false
+}

@@ -28,8 +28,9 @@ func sameMeaning(a, b phrase.Meaning) bool {
 }
 
 // FuzzParse: any line has one meaning, whatever its case and the space around
-// it; a reading has a station and a value that the rod can show; whatever is
-// offered as an answer is itself a reading or a command.
+// it; a reading has a station and a value that the rod can show; a
+// question has an answer, and whatever is offered as one is itself a reading
+// or a command.
 func FuzzParse(f *testing.F) {
 	for _, file := range []string{"phrases.tsv", "phrases-standard.tsv", "crew.tsv", "crew-standard.tsv"} {
 		for i, r := range rows(f, file) {
@@ -64,6 +65,9 @@ func FuzzParse(f *testing.F) {
 			}
 		default:
 			t.Errorf("%q: kind %d", line, m.Kind)
+		}
+		if m.Kind == phrase.Ask && len(m.Answers) == 0 {
+			t.Errorf("%q: a question (%v) without an answer", line, m.Why)
 		}
 		if m.Kind != phrase.Ask && len(m.Answers) > 0 {
 			t.Errorf("%q: answers %q to no question", line, m.Answers)

@@ -80,14 +80,14 @@ func itemise(tokens []token) []item {
 			out = out[:n-1]
 		}
 		if n := len(out); it.Class == Cardinal && it.spelled && it.Num > 0 && it.Num < 10 && n > 0 &&
-			out[n-1].spelled && out[n-1].Class == Cardinal && out[n-1].Num >= 20 && out[n-1].Num%10 == 0 {
+			out[n-1].spelled && out[n-1].Class == Cardinal && out[n-1].Num >= 20 && out[n-1].Num < 100 && out[n-1].Num%10 == 0 {
 			out[n-1].Num += it.Num
 			out[n-1].text, out[n-1].after = strconv.FormatInt(out[n-1].Num, 10), it.after
 			continue
 		}
 		out = append(out, it)
 	}
-	return out
+	return numbers(out)
 }
 
 // ordinals stand behind the figures of a part: 3/8ths, 5 32nds.

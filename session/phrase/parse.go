@@ -9,7 +9,9 @@ import (
 )
 
 // Parse reads one line. It never fails: what it cannot read is a Refuse.
-func Parse(c Context, line string) Meaning {
+func Parse(c Context, line string) Meaning { return c.finish(parse(c, line)) }
+
+func parse(c Context, line string) Meaning {
 	m := Meaning{Said: strings.TrimSpace(line)}
 	if utf8.RuneCountInString(m.Said) > maxRunes {
 		m.Said = string([]rune(m.Said)[:60]) + "…"
@@ -50,6 +52,9 @@ func (c Context) reading(m Meaning, items []item) Meaning {
 	rest := items
 	prefix := ""
 	n, ok := findStation(items, c.Outline.Grid.Mark)
+	if ask, unclear := c.numberedSpot(m, items); unclear {
+		return ask
+	}
 	if why, big := c.tooBig(items); big {
 		m.Kind, m.Why, m.Station = Refuse, why, reduce.Station{}
 		return m
@@ -116,6 +121,13 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		m.Named, m.Station = false, c.Asked
 		s := c.scan(n.rest)
 		return m.ask(Why{WhyTwoWays, []string{text}}, c.sided(m, "", text, s)...), true
+	case first.Class == Part && shownParts[first.Num] && pluralPart(first.text):
+		// Corner 3 eighths low: c3, or three eighths?
+		s := c.scan(n.rest[1:])
+		parts := strconv.FormatInt(first.Num, 10)
+		answers := append(c.sided(m, "", strconv.Itoa(n.station.Number)+"/"+parts, s), c.sided(m, prefix, "1/"+parts, s)...)
+		m.Named, m.Station = false, c.Asked
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
 	case c.lostPlus(m.Station, n.rest):
 		// c3 8 3/8 low: c3+8, or 8 3/8 in?
 		s := c.scan(n.rest)
@@ -260,23 +272,51 @@ func (c Context) sided(m Meaning, prefix, text string, s scan) []string {
 
 func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 	on := c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
+	some := append(c.small(m, prefix, s), on...)
+	if len(s.sides) > 0 && s.not == "" && s.either == "" {
+		some = c.small(m, prefix, s)
+	}
+	ask := func(why Why, answers []string) Meaning {
+		if c.Rod == reduce.Standard {
+			return m.ask(Why{WhyRodNumber, []string{m.Said}}, c.directRod(m)...)
+		}
+		return m.ask(why, answers...)
+	}
+	none := Why{WhyNoAmount, []string{m.Said}}
 	switch {
 	case s.vague != "" && !m.Named && (s.unknown != "" || len(s.sides) == 0 && signText(s.vague)):
 		return m.refuse(WhyNotUnderstood, m.Said)
+	case s.inches && len(s.sides) > 0: // a full inch low
+		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.sided(m, prefix, "1 in", s))
 	case s.vague != "" && len(s.sides) > 0:
-		return m.ask(Why{WhyNoAmount, []string{m.Said}})
+		return ask(none, some)
 	case s.vague != "":
-		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on...)
+		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on)
 	case s.unknown != "" && !m.Named, s.not != "" && !m.Named && len(s.sides) == 0:
 		return m.refuse(WhyNotUnderstood, m.Said)
 	case m.Named && s.unknown == "" && !s.good && s.either == "" && len(s.sides) == 0:
+		if len(on) == 0 {
+			blocked := "no beam "
+			if m.Lang == "es" {
+				blocked = "sin rayo "
+			}
+			on = c.thatRead(blocked + strings.TrimSpace(prefix))
+		}
 		return m.ask(Why{WhyStationOnly, []string{strings.TrimSpace(prefix)}}, on...)
 	case s.good:
-		return m.ask(Why{WhyNoAmount, []string{m.Said}}, on...)
+		return ask(none, on)
 	case s.either != "" || len(s.sides) > 0 || s.shade != 0 || m.Named:
-		return m.ask(Why{WhyNoAmount, []string{m.Said}})
+		return ask(none, some)
 	}
 	return m.refuse(WhyNotUnderstood, m.Said)
+}
+
+// directRod is the command for those who read a standard rod as a direct one.
+func (c Context) directRod(m Meaning) []string {
+	if m.Lang == "es" {
+		return c.thatRead("regla directa")
+	}
+	return c.thatRead("direct rod")
 }
 
 // signText says that a word is a bare sign: nothing else was sent.

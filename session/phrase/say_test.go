@@ -38,6 +38,23 @@ func TestWhatTheBotSaysReadsBack(t *testing.T) {
 	})
 }
 
+// TestExamplesRead: the example in a refusal is a reading of the rod at hand.
+func TestExamplesRead(t *testing.T) {
+	for _, rod := range []reduce.RodKind{reduce.Direct, reduce.Standard} {
+		for _, unit := range []reduce.Unit{reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre} {
+			c := yard(t, rod, unit)
+			for _, at := range []string{"", "c3 ", "c3+1 "} {
+				if m := phrase.Parse(c, at+c.Example()); m.Kind != phrase.Reading {
+					t.Errorf("%v, %v: the example %q is no reading: %v", rod, unit, at+c.Example(), m.Why)
+				}
+			}
+			if m := phrase.Parse(c, "asdf"); m.Why.Args[len(m.Why.Args)-1] != c.Example() {
+				t.Errorf("%v, %v: the refusal %v does not end in the example %q", rod, unit, m.Why, c.Example())
+			}
+		}
+	}
+}
+
 // benchLines are a mix as we expect crews to send it; it was not counted on
 // real jobs.
 var benchLines = []string{

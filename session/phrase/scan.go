@@ -17,6 +17,7 @@ type scan struct {
 	shade   int
 	vague   string
 	unknown string
+	inches  bool   // an inch was said without a number
 	broken  bool   // digits run into letters and on: 1e9
 	pair    string // two whole numbers side by side: 3 8
 }
@@ -87,6 +88,7 @@ func (c Context) scan(items []item) scan {
 		case UnitWord:
 			if len(it.text) > 2 && len(s.amounts) == 0 {
 				s.vague = it.text // foot and a half
+				s.inches = it.Length == reduce.Inch
 			}
 		case Article, Filler, AndWord:
 			// They carry nothing by themselves.

@@ -28,6 +28,10 @@ func TestUnitsOfTheJob(t *testing.T) {
 		{reduce.Standard, reduce.UnitMillimetre, []row{
 			{"1412", ".", "reading", "1412", ""}, {"1.412 m", ".", "reading", "1412", ""}, {"1,412", ".", "ask", "", ""}, {"1.412", ".", "ask", "", ""},
 			{"c2 1412", "c2", "reading", "1412", ""}, {"-1412", ".", "ask", "", ""}, {"9000", ".", "refuse", "", ""},
+			{"mil cuatrocientos doce", ".", "reading", "1412", ""}, {"dos mil trescientos cuarenta y cinco", ".", "reading", "2345", ""},
+			{"esquina dos mil cuatrocientos doce", "c2", "reading", "1412", ""}, {"one thousand four hundred and twelve", ".", "reading", "1412", ""},
+			{"fourteen hundred twelve", ".", "reading", "1412", ""}, {"uno punto cuatro uno dos metros", ".", "reading", "1412", ""},
+			{"26 ft", ".", "refuse", "", ""}, {"300", ".", "reading", "300", ""},
 		}},
 		{reduce.Standard, reduce.UnitFoot, []row{
 			{"4.62", ".", "reading", "1408.176", ""}, {"4,62", ".", "reading", "1408.176", ""}, {"c2 4.62", "c2", "reading", "1408.176", ""},
@@ -37,5 +41,21 @@ func TestUnitsOfTheJob(t *testing.T) {
 		for _, r := range k.rows {
 			checkRow(t, yard(t, k.rod, k.unit), r)
 		}
+	}
+}
+
+// TestFeetPastACornerInMetres: in a job whose walls are marked in metres, feet
+// past a corner are never a station by themselves.
+func TestFeetPastACornerInMetres(t *testing.T) {
+	c := yard(t, reduce.Direct, reduce.UnitMillimetre)
+	o := *c.Outline
+	o.Grid = reduce.GridFor(reduce.UnitMillimetre)
+	c.Outline = &o
+	for _, r := range []row{
+		{"c1+3'6\" 1/8 low", ".", "ask", "", "c1+1.0668 1/8 low"}, {"c1 + 3 ft 6 in 1/8 low", ".", "ask", "", "c1+1.0668 1/8 low"},
+		{"c1+2'-6\" -1/4", ".", "ask", "", "c1+0.762 -1/4"}, {"c1+3'6\"", ".", "refuse", "", ""}, {"3'6\" past c1 1/8 low", ".", "ask", "", "c1+1.0668 1/8 low"},
+		{"c1+100'6\" 1/8 low", ".", "refuse", "", ""},
+	} {
+		checkRow(t, c, r)
 	}
 }

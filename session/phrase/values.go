@@ -23,16 +23,20 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		return c.sided(m, prefix, a.text, s)
 	}
 	switch {
+	case threeNumbers(s.amounts) != "":
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.sided(m, prefix, threeNumbers(s.amounts), s)...)
 	case s.pair != "" && len(s.amounts) == 2:
 		return m.ask(Why{WhyTwoWays, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.sided(m, prefix, s.pair, s)...)
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
 	case s.not != "":
-		k := m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
 		if s.not == "no" && !s.on {
-			k = k.ask(k.Why, ways()...) // no, 3/8 low
+			return m.ask(Why{WhyUnsure, []string{m.Said, s.not}}, ways()...) // no, 3/8 low
 		}
-		return k
+		if a.value == 0 {
+			return m.ask(Why{WhyNoAmount, []string{m.Said}}, c.small(m, prefix, s)...)
+		}
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}}, c.answers(m, prefix, a.text, s.shade)...)
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
 	case s.unknown != "":
@@ -62,7 +66,7 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	case s.on && a.value != 0:
 		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
 	case s.on && (side != 0 || s.shade != 0), a.value == 0 && s.sided:
-		return m.ask(Why{WhyNoAmount, []string{m.Said}})
+		return m.ask(Why{WhyNoAmount, []string{m.Said}}, append(c.small(m, prefix, s), ways()...)...)
 	case a.value != 0 && side == 0:
 		return m.ask(Why{WhyNoSide, []string{a.text}}, c.answers(m, prefix, a.text, s.shade)...)
 	}
@@ -178,10 +182,7 @@ func (c Context) bareDecimal(m Meaning, a *amount, unit reduce.Length) (Meaning,
 
 // standard judges a reading of a standard rod: a number without a side.
 func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
-	rod := c.thatRead("direct rod")
-	if m.Lang == "es" {
-		rod = c.thatRead("regla directa")
-	}
+	rod := c.directRod(m)
 	var a amount
 	if len(s.amounts) > 0 {
 		a = s.amounts[0]
@@ -194,11 +195,19 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
 	case s.pair != "" && len(s.amounts) == 2:
 		two := strings.Split(s.pair, "/")
+		if f := runs(two[1]); len(f) == 1 { // 47 38
+			part := strconv.FormatInt(f[0].num, 10) + "/" + strconv.FormatInt(f[0].den, 10)
+			return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.thatRead(prefix+two[0]+" "+part, prefix+two[0]+" "+part+"\"")...)
+		}
 		return m.ask(Why{WhyFeetOrInches, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.thatRead(prefix+two[0]+"' "+two[1]+"\"")...)
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
 	case s.not != "":
-		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
+		k := m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
+		if s.not == "no" {
+			k = k.ask(k.Why, c.thatRead(prefix+a.text)...)
+		}
+		return k
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+a.text)...)
 	case s.unknown != "":

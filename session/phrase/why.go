@@ -1,6 +1,7 @@
 package phrase
 
-// Reasons for asking back or refusing. The comment says what Args hold.
+// Reasons for asking back or refusing. The comment says what Args hold, before
+// the example that ends them where the sentence shows one (finish.go).
 const (
 	WhyNotUnderstood WhyCode = "not-understood" // the line
 	WhyNoSide        WhyCode = "no-side"        // the amount: high or low?

@@ -83,10 +83,12 @@ func units(l reduce.Length, lang, words string) []Word {
 var words = slices.Concat(
 	numbered("en", Cardinal, "zero:0 one:1 two:2 three:3 four:4 five:5 six:6 seven:7 eight:8 nine:9 ten:10 eleven:11 twelve:12 "+
 		"thirteen:13 fourteen:14 fifteen:15 sixteen:16 seventeen:17 eighteen:18 nineteen:19 twenty:20 thirty:30 forty:40 fourty:40 "+
-		"fifty:50 sixty:60 seventy:70 eighty:80 ninety:90"),
+		"fifty:50 sixty:60 seventy:70 eighty:80 ninety:90 hundred:100 thousand:1000"),
 	numbered("es", Cardinal, "cero:0 uno:1 dos:2 tres:3 cuatro:4 cinco:5 seis:6 siete:7 ocho:8 nueve:9 diez:10 once:11 doce:12 "+
 		"trece:13 catorce:14 quince:15 diecisiete:17 dieciocho:18 diecinueve:19 veinte:20 veintiuno:21 veintidos:22 "+
-		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 treinta:30 cuarenta:40 cincuenta:50"),
+		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 treinta:30 cuarenta:40 cincuenta:50 "+
+		"sesenta:60 setenta:70 ochenta:80 noventa:90 cien:100 ciento:100 doscientos:200 trescientos:300 cuatrocientos:400 quinientos:500 seiscientos:600 "+
+		"setecientos:700 ochocientos:800 novecientos:900"),
 	numbered("en", Part, "half:2 halves:2 quarter:4 quarters:4 fourth:4 fourths:4 eighth:8 eighths:8 eights:8 eigth:8 eigths:8 eighthes:8 sixteenth:16 "+
 		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 thirty_second:32 thirty_seconds:32 sixty_fourth:64 sixty_fourths:64 third:3 thirds:3 fifth:5 fifths:5 sixth:6 sixths:6 seventh:7 sevenths:7 ninth:9 ninths:9 tenth:10 tenths:10 twelfth:12 twelfths:12"),
 	numbered("es", Part, "medio:2 media:2 medios:2 cuarto:4 cuartos:4 octavo:8 octavos:8 dieciseisavo:16 dieciseisavos:16 dieciseis:16 "+
@@ -128,7 +130,7 @@ var words = slices.Concat(
 	list("", TurnWord, "t"), list("en", TurnWord, "turning_point"), list("es", TurnWord, "punto_de_cambio"),
 	list("en", PastWord, "past beyond"), list("es", PastWord, "pasado pasando despues_de"),
 	list("", AndWord, "&"), list("en", AndWord, "and n"), list("es", AndWord, "y con"),
-	list("en", Filler, "is at its it's it that that's too grade sits sitting we are reads reading read shows says was of the to be by has i've we've got i'm we're still rod here station spot this this_one that_one"),
+	list("en", Filler, "is at its it's it that that's too grade i sits sitting we are reads reading read shows says was of the to be by has i've we've got i'm we're still rod here station spot this this_one that_one"),
 	list("es", Filler, "es esta en la el de del lee marca por hay que tiene regla aqui punto va"),
 	list("en", Not, "not isn't isnt aren't ain't wasn't never"), list("", Not, "no"),
 	list("en", Need, "needs need must should needs_to has_to have_to want wants"),

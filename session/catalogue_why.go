@@ -27,5 +27,11 @@ var whyTexts = map[Key]text{
 	"why.two-stations":   {"{1}: that names two stations. Which one? One a line, like c3 {2}", "{1}: ahí hay dos puntos. ¿Cuál? Uno por línea, como c3 {2}"},
 	"why.meant":          {"{1}: is {2} meant? Tap it if so.", "{1}: ¿quieres decir {2}? Si es así, tócalo."},
 	"why.too-long":       {"That line is too long: up to {1} characters are read. One reading a line, like c3 {2}", "Esa línea es muy larga: se leen hasta {1} letras. Una lectura por línea, como c3 {2}"},
+	"why.few-walls":      {"{1}: an outline needs at least four walls. Like: walls 40 left 28 left 40 left 28, or {2}", "{1}: un contorno lleva al menos cuatro muros. Como: muros 40 izq 28 izq 40 izq 28, o {2}"},
+	"why.no-turn":        {"{1}: say left or right after each wall. Like: walls 40 left 28 left 40 left 28, or {2}", "{1}: di izquierda o derecha después de cada muro. Como: muros 40 izq 28 izq 40 izq 28, o {2}"},
+	"why.long-wall":      {"{1}: longer than a wall can be. Like: {2}", "{1}: más largo de lo que puede ser un muro. Como: {2}"},
+	"why.not-positive":   {"{1}: it must be more than 0. Like: {2}", "{1}: debe ser más de 0. Como: {2}"},
+	"why.datum-side":     {"{1}: above or below the reference?", "{1}: ¿arriba o abajo de la referencia?"},
+	"why.takes-none":     {"{1}: {2} takes no station. Send {2} alone; {3} is put right like this: {3} is {4}", "{1}: {2} no lleva punto. Manda solo {2}; {3} se corrige así: {3} es {4}"},
 	"why.command-form":   {"{1}: that part is not understood. Like: {2}", "{1}: esa parte no se entiende. Como: {2}"},
 }

@@ -25,6 +25,7 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		if walls, ok := c.legs(rest); ok {
 			return m.do(w, walls)
 		}
+		return c.noOutline(m, w, rest)
 	case CmdLoop:
 		if walls, ok := c.loop(rest); ok {
 			if f := strings.Fields(m.Said); walls.Name != "" && len(f) > words {
@@ -52,10 +53,12 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		}
 		return k
 	case CmdDatum:
-		return c.datum(m, w, rest)
+		return c.datum(m, w, head, rest)
 	case CmdTolerance, CmdSpacing:
 		if l, ok := c.lengthArg(w.info.Name, rest); ok && l > 0 {
 			return m.do(w, LengthArg{l})
+		} else if ok {
+			return c.because(m, w, WhyNotPositive)
 		}
 	case CmdReference, CmdShimmed, CmdNoBeam:
 		return c.stationArg(m, w, rest)
@@ -119,10 +122,10 @@ var planUnits = map[string]reduce.Length{
 // size reads a rectangle.
 func (c Context) size(m Meaning, text string) (Meaning, bool) {
 	g := sizeRE.FindStringSubmatch(text)
-	if g == nil {
-		return m, false
-	}
 	w := way{&CommandInfo{Name: CmdOutline, Example: "40x28"}, ""}
+	if g == nil {
+		return c.form(m, w), brokenSizeRE.MatchString(text)
+	}
 	unit := planUnits[g[4]]
 	if unit == 0 {
 		unit = planUnits[g[2]]
@@ -130,6 +133,11 @@ func (c Context) size(m Meaning, text string) (Meaning, bool) {
 	a, ok1 := c.plan(g[1], unit)
 	b, ok2 := c.plan(g[3], unit)
 	if !ok1 || !ok2 {
+		for _, t := range []string{g[1], g[3]} {
+			if _, ok := c.plan(t, unit); !ok && strings.Trim(t, "0123456789") == "" {
+				return c.because(m, w, WhyLongWall), true
+			}
+		}
 		return c.form(m, w), true
 	}
 	return m.do(w, Walls{Legs: reduce.Rectangle(a, b), Metric: c.planUnit(unit) == reduce.Metre, Feet: unit == reduce.Foot || strings.ContainsAny(text, "'\"")}), true
@@ -298,7 +306,7 @@ func (c Context) unitsArg(m Meaning, w way, rest string) (Meaning, bool) {
 	return m.do(w, UnitsArg{Finest: f}), true
 }
 
-func (c Context) datum(m Meaning, w way, rest string) Meaning {
+func (c Context) datum(m Meaning, w way, head, rest string) Meaning {
 	if s, ok := oneOf(rest, "first:first primero primer first_station", "high:high alto highest max", "none:none off clear ninguno nada quitar", "fewest:fewest menos_puntos", "least:least minimo"); ok {
 		switch s {
 		case "none":
@@ -325,7 +333,11 @@ func (c Context) datum(m Meaning, w way, rest string) Meaning {
 	}
 	level := c
 	level.Rod, level.trying = reduce.Direct, true
-	k := level.judge(m, "", level.scan(items))
+	found := level.scan(items)
+	k := level.judge(m, "", found)
+	if k.Kind == Ask && k.Why.Code == WhyNoSide && len(found.amounts) == 1 {
+		return c.datumSide(m, w, head, found.amounts[0].text)
+	}
 	if k.Kind != Reading {
 		return c.form(m, w)
 	}

@@ -60,6 +60,15 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	if k, ok := c.size(m, text); ok {
 		return k, true
 	}
+	if k, ok := c.withStation(m, fields); ok {
+		return k, true
+	}
+	if k, ok := c.onePier(m, text); ok {
+		return k, true
+	}
+	if k, ok := c.levelStation(m, items); ok {
+		return k, true
+	}
 	if k, ok := c.correction(m, items); ok {
 		return k, true
 	}
@@ -125,7 +134,7 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 		switch {
 		case has("no datum"):
 			return m.do(w, DatumArg{Clear: true})
-		case has("first"):
+		case has("first", "primer"):
 			return m.do(w, DatumArg{Choice: reduce.DatumFirst})
 		}
 		return m.do(w, DatumArg{Choice: reduce.DatumHigh})

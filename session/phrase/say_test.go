@@ -75,3 +75,20 @@ func BenchmarkParse(b *testing.B) {
 		i++
 	}
 }
+
+// TestReasons: a command with a part that cannot be says why.
+func TestReasons(t *testing.T) {
+	c := yard(t, reduce.Direct, reduce.UnitInch)
+	for line, want := range map[string]phrase.WhyCode{
+		"walls 40": phrase.WhyFewWalls, "walls 40 straight 28": phrase.WhyNoTurn, "muros 40 28 40 28": phrase.WhyNoTurn,
+		"999999x999999": phrase.WhyLongWall, "walls 999999 left 28 left 40 left 28": phrase.WhyLongWall,
+		"tolerance 0": phrase.WhyNotPositive, "spacing 0": phrase.WhyNotPositive, "datum 1/8": phrase.WhyDatumSide,
+		"undo c2": phrase.WhyTakesNone, "skip c2": phrase.WhyTakesNone, "delete c2": phrase.WhyTakesNone, "borra c2": phrase.WhyTakesNone,
+		"8/8 low": phrase.WhyMeant, "udno": phrase.WhyMeant, "c1+4 c1+8 1/4 low": phrase.WhyTwoStations,
+		"c1+99999999999999999 1/4 low": phrase.WhyPastEnd, "99999999999999999999/8 low": phrase.WhyReach,
+	} {
+		if m := phrase.Parse(c, line); m.Why.Code != want {
+			t.Errorf("%q: %v, want %s", line, m.Why, want)
+		}
+	}
+}

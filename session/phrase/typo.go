@@ -31,18 +31,60 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 		return m
 	}
 	var lines []string
+	if w, ok := sounds[slip]; ok {
+		lines = append(lines, strings.Replace(folded, slip, w, 1))
+	}
+	commands := c.meantCommands(folded, slip)
 	for w := range wordIndex {
 		if len(w) > 2 && oneSlip(slip, w) && (len(slip) > 3 || len(w) == 3 && sameLetters(slip, w)) {
 			lines = append(lines, strings.Replace(folded, slip, w, 1))
 		}
 	}
 	slices.Sort(lines)
-	if lines = c.thatRead(lines...); len(lines) == 0 || len(lines) > 3 {
+	if lines = append(c.thatRead(lines...), commands...); len(lines) == 0 || len(lines) > 3 {
 		return m
+	}
+	if len(lines) == len(commands) && len(m.Answers) == 0 {
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, commands...)
 	}
 	lines = c.distinct(append(lines, m.Answers...))
 	m.Answers = nil
 	return m.ask(Why{WhyMore, []string{m.Said, slip}}, lines...)
+}
+
+// sounds are words that a recogniser writes for others.
+var sounds = map[string]string{"ates": "eighths", "aits": "eighths", "eits": "eighths"}
+
+// commandWords are the words of all commands.
+var commandWords = func() map[string]bool {
+	out := map[string]bool{}
+	for _, info := range commandTable {
+		for _, list := range [][]string{info.English, info.Spanish} {
+			for _, way := range list {
+				for _, w := range strings.Fields(way) {
+					out[w] = len(w) > 3
+				}
+			}
+		}
+	}
+	return out
+}()
+
+// meantCommands offers the commands that a line would be with one word put
+// right: udno is undo. They are never done by themselves.
+func (c Context) meantCommands(folded, slip string) []string {
+	var out []string
+	c.trying = true
+	for w, long := range commandWords {
+		if !long || len(slip) < 4 || w == slip || !oneSlip(slip, w) || w[0] != slip[0] && !sameLetters(slip, w) {
+			continue
+		}
+		if l := strings.Replace(folded, slip, w, 1); Parse(c, l).Kind == Command {
+			out = append(out, l)
+		}
+	}
+	slices.Sort(out)
+	return out
 }
 
 // distinct keeps the first of the lines that mean one reading.

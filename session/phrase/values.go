@@ -252,6 +252,10 @@ func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
 		// Feet would be on the rod too.
 		ways = []string{n + " ft", n + " in"}
 	}
+	if v, why := ofDecimal(a.dec, unit); unit == reduce.Inch && a.whole && why.Code == "" && nearReach(v) && c.Rod.Reaches(v) {
+		ways = []string{n + " in", n + " mm"}
+		return m.ask(Why{WhyTwoWays, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
+	}
 	if ways != nil {
 		return m.ask(Why{WhyFeetOrInches, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
 	}

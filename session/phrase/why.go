@@ -27,6 +27,12 @@ const (
 	WhyTwoStations   WhyCode = "two-stations"   // the line: which station?
 	WhyMeant         WhyCode = "meant"          // what was sent, what it would be
 	WhyTooLong       WhyCode = "too-long"       // how many characters are read
+	WhyFewWalls      WhyCode = "few-walls"      // the command as sent, an example that works
+	WhyNoTurn        WhyCode = "no-turn"        // the same
+	WhyLongWall      WhyCode = "long-wall"      // the same
+	WhyNotPositive   WhyCode = "not-positive"   // the same
+	WhyDatumSide     WhyCode = "datum-side"     // the command as sent: above or below?
+	WhyTakesNone     WhyCode = "takes-none"     // the command as sent, the command alone, the station, an example of a reading
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 )
 
@@ -36,6 +42,6 @@ func WhyCodes() []WhyCode {
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
 		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
-		WhyTwoStations, WhyMeant,
+		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 	}
 }

@@ -53,7 +53,8 @@ func (d Doubt) Reading(rod Rod, value Length) Length {
 // The limit follows the scatter that this foundation shows: a multiple of the
 // median of what its other stations are off in the same way. noise is the
 // standard deviation of one reading. Stations in confirmed were asked about
-// already. ok is false for those, for a likely reading, and while too few
+// already. The work grows with the walk: of a long one its last fifty or so
+// stations are enough. ok is false for those, for a likely reading, and while too few
 // stations are read to tell: eight before the last one, or ten in all.
 func Unlikely(walk []Neighbour, i int, noise Length, confirmed map[Station]bool) (d Doubt, ok bool) {
 	if i < 0 || i >= len(walk) {

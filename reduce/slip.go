@@ -19,10 +19,14 @@ const (
 	SwappedTwo                      // this reading and the one before it are exchanged
 )
 
-// String is a short name: "other-sign".
-func (k SlipKind) String() string {
-	return [...]string{"", "other-sign", "whole-unit", "turned-round", "whole-foot", "skipped", "swapped"}[min(k, 7-1)]
+// slipNames names the slips.
+var slipNames = map[SlipKind]string{
+	OtherSign: "other-sign", WholeUnit: "whole-unit", TurnedRound: "turned-round", WholeFoot: "whole-foot",
+	SkippedOne: "skipped", SwappedTwo: "swapped",
 }
+
+// String is a short name: "other-sign".
+func (k SlipKind) String() string { return slipNames[k] }
 
 // slipWeights say how common the slips are beside each other: by experience,
 // not measured.

@@ -61,7 +61,10 @@ func TestDecideWithoutDoubt(t *testing.T) {
 // at most 5 in 100 may be called on, of stations anywhere within half of it at
 // least 80 in 100 must be.
 func TestCalls(t *testing.T) {
-	const sites = 2000
+	sites := 10_000
+	if testing.Short() {
+		sites = 2000
+	}
 	tolerance := float64(reduce.DefaultTolerance)
 	count := func(seed uint64, height func(*rand.Rand) float64) map[reduce.Verdict]float64 {
 		rnd := rand.New(rand.NewPCG(seed, 2))
@@ -78,7 +81,7 @@ func TestCalls(t *testing.T) {
 			got := solve(t, s.survey)
 			st := stations[1+rnd.IntN(len(stations)-1)]
 			u, _ := got.Difference(st, reduce.Corner(1))
-			calls[reduce.Decide(got.Elevations[st], reduce.DefaultTolerance, u)] += 100.0 / sites
+			calls[reduce.Decide(got.Elevations[st], reduce.DefaultTolerance, u)] += 100 / float64(sites)
 		}
 		return calls
 	}

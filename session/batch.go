@@ -11,7 +11,9 @@ import (
 // hearLines hears a text of several lines, each as if it had been sent by
 // itself: what is good is kept, what is bad is listed. A bad line that was
 // plainly a reading holds the place of its station: the figures behind it go
-// where the crew meant them.
+// where the crew meant them. Behind a bad line that named its station badly
+// nobody knows where bare figures belong: they are held back up to the next
+// line that names one.
 func (h *hearing) hearLines(lines []string) {
 	h.aim()
 	over := 0
@@ -21,9 +23,21 @@ func (h *hearing) hearLines(lines []string) {
 	}
 	var good, bad, waits []string
 	var last answer
+	lost := 0 // the line since which nobody knows the station
 	for i, l := range lines {
 		h.line = i + 1
+		m := phrase.Parse(h.context(), l)
+		if lost > 0 && bare(m) {
+			bad = append(bad, h.say("batch.lost", i+1, lost))
+			continue
+		}
 		a := h.hearLine(l)
+		switch {
+		case a.unheard && h.misnamed(l, m):
+			lost, a.holds = i+1, false
+		case m.Named:
+			lost = 0
+		}
 		switch {
 		case a.waits:
 			// One question for all that wait.
@@ -127,6 +141,33 @@ func (h *hearing) meantFor(m phrase.Meaning) (s reduce.Station, holds bool) {
 		return reduce.Station{}, false
 	}
 	return h.c.Asked, !h.c.Asked.IsZero()
+}
+
+// bare says that a line is about the station asked for, whichever that is.
+func bare(m phrase.Meaning) bool {
+	switch m.Kind {
+	case phrase.Reading:
+		return !m.Named
+	case phrase.Ask, phrase.Refuse:
+		return !m.Named && m.Command == "" && !unplaced[m.Why.Code] && hasFigure(m)
+	case phrase.Command:
+	}
+	return m.Command == phrase.CmdSkip || m.Command == phrase.CmdNoBeam && !m.Named
+}
+
+// misnamed says whether a line that gave nothing named a station that there is
+// not, or named one beside nonsense.
+func (h *hearing) misnamed(line string, m phrase.Meaning) bool {
+	switch m.Why.Code {
+	case phrase.WhyNoAmount:
+		return m.Named
+	case phrase.WhyNotUnderstood:
+		return len(line) <= maxMeant && slices.ContainsFunc(strings.Fields(line), func(word string) bool {
+			k := phrase.Parse(h.context(), word)
+			return k.Named || unplaced[k.Why.Code]
+		})
+	}
+	return unplaced[m.Why.Code]
 }
 
 // unplaced are the reasons of lines that name a station which there is not.

@@ -116,3 +116,33 @@ func newest(tb *table) session.Reading {
 	rs := tb.job().Readings()
 	return rs[len(rs)-1]
 }
+
+// TestNothingSlidesBehindABadName: behind a line that named its station badly
+// bare lines are held back, up to the next line that names a good one.
+func TestNothingSlidesBehindABadName(t *testing.T) {
+	for _, bad := range []string{"c9 1/8 low", "c1+400 1/8 low", "p7 0", "banana c3", "c3 banana", "check c9 0", "c8 is 1/8 low"} {
+		tb := onSite(t)
+		got := tb.say("ann", bad+"\n1/4 low\n3/8\nskip\nc2 -1/8\n-1/16")
+		for _, part := range []string{
+			"Line 2: not kept, since line 1 was not understood.",
+			"Line 3: not kept, since line 1 was not understood.",
+			"Line 4: not kept, since line 1 was not understood.",
+			"Kept 2, not kept 4:",
+		} {
+			if !strings.Contains(got, part) {
+				t.Errorf("%s: no %q in %q", bad, part, got)
+			}
+		}
+		tb.mustStand(map[string]string{"c1+4": "", "c1+8": "", "c3": "", "c3+4": "", "c2": "-3.175", "c2+4": "-1.5875"})
+	}
+	// A good name whose figure is bad is no bad name, and talk is none.
+	for _, bad := range []string{"c2 1/8", "c2\nhello all"} {
+		tb := onSite(t)
+		if got := tb.say("ann", bad+"\n1/4 low"); strings.Contains(got, "since line") {
+			t.Errorf("%s: %q", bad, got)
+		}
+	}
+	tb := onSite(t)
+	tb.mustSay("ann", "c9 1/8 low", "no c9")
+	tb.mustSay("ann", "1/4 low", "c1+4: 1/4 low")
+}

@@ -42,6 +42,7 @@ var talkTexts = map[Key]text{
 	// Several lines.
 	"batch.bad":     {"Line {1}: {2}", "Línea {1}: {2}"},
 	"batch.bad.at":  {"Line {1} ({2}): {3}", "Línea {1} ({2}): {3}"},
+	"batch.lost":    {"Line {1}: not kept, since line {2} was not understood.", "Línea {1}: no se guardó, porque no se entendió la línea {2}."},
 	"batch.count":   {"Kept {1}, not kept {2}:", "Guardadas {1}, no guardadas {2}:"},
 	"batch.more":    {"… {1} more …", "… {1} más …"},
 	"batch.morebad": {"… {1} more …", "… {1} más …"},
@@ -125,6 +126,7 @@ var talkTexts = map[Key]text{
 	"test.bare":           {"First read {1} bare, then test again.", "Primero lee {1} sin nada, luego prueba otra vez."},
 	"test.thickness":      {"Put a scrap of known thickness on {1}, the rod not yet on it. How thick? Like {2}", "Pon un taco de grueso conocido en {1}, todavía sin la regla. ¿Qué grueso tiene? Como {2}"},
 	"test.thin":           {"{1} is too thin to tell. Use a scrap of 1/4 in (6.35 mm) or more.", "{1} es muy delgado para distinguir. Usa un taco de 1/4 pulg (6.35 mm) o más."},
+	"test.notthick":       {"{1} is not the thickness of a scrap. How thick is it? Like {2}. no leaves the test.", "{1} no es el grueso de un taco. ¿Qué grueso tiene? Como {2}. nada deja la prueba."},
 	"test.raised":         {"Now the rod on the scrap at {1}. What does it read?", "Ahora la regla sobre el taco en {1}. ¿Qué marca?"},
 	"test.passed":         {"The rod counts the right way.", "La regla cuenta hacia el lado correcto."},
 	"test.flipped":        {"On the {1} scrap the rod went the wrong way: it is flipped. As it is, every shim would come out upside down. Count it so?", "Sobre el taco de {1} la regla fue al revés: está invertida. Así, cada calza saldría al revés. ¿Contarla así?"},

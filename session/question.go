@@ -230,8 +230,11 @@ func (h *hearing) testStep(line string, m phrase.Meaning) (answer, bool) {
 		// "18 mm" by itself is what a standard rod may show, too: here it is the
 		// scrap, if a scrap can be that thick.
 		t, _, ok := phrase.ParseLength(h.context(), line)
-		if !ok || m.Kind == phrase.Reading && (h.kind() == reduce.Direct || t > reduce.Foot) {
-			return answer{}, false
+		if !ok || m.Kind == phrase.Reading && h.kind() == reduce.Direct || t > reduce.Foot {
+			if !hasFigure(m) && m.Kind != phrase.Reading {
+				return answer{}, false
+			}
+			return answer{lines: []string{h.say("test.notthick", line, scraps[h.job.Unit])}, question: &again, unheard: true}, true
 		}
 		if t < reduce.Inch/4 {
 			return answer{lines: []string{h.say("test.thin", line)}, question: &again, unheard: true}, true

@@ -92,7 +92,7 @@ func (h *hearing) newJob(m phrase.Meaning) answer {
 		return answer{lines: []string{h.say("new.taken", n)}, unheard: true,
 			question: &Question{Kind: offered, Buttons: []Button{{h.say("job.button", n), "job " + n}}}}
 	}
-	dropped := h.dropHeld()
+	dropped := h.dropHeld("no.held")
 	h.job = NewJob()
 	h.wasWalking = true
 	h.emit(Opened{Job: h.m.FreshID, Chat: h.chat.ID, Name: n})
@@ -147,7 +147,7 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	if h.job != nil && h.job.ID == j.ID {
 		return answer{lines: []string{h.say("job.already", j.Name)}, next: true}
 	}
-	lines := append(h.dropHeld(), h.say("job", j.Name, h.progress(j)))
+	lines := append(h.dropHeld("no.held"), h.say("job", j.Name, h.progress(j)))
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
 	h.c.Question = nil
@@ -197,20 +197,20 @@ func (h *hearing) no(phrase.Meaning) answer {
 	if h.c.Question == nil {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
 	}
-	lines := h.dropHeld()
+	lines := h.dropHeld("no.held")
 	h.c.Question = nil
 	return answer{lines: append([]string{h.say("no")}, lines...), next: true}
 }
 
-// dropHeld lets go of lines that wait for who holds the rod, and says so; the
-// walk is back where the first of them belonged.
-func (h *hearing) dropHeld() []string {
+// dropHeld lets go of lines that wait for who holds the rod, and says so with
+// key; the walk is back where the first of them belonged.
+func (h *hearing) dropHeld(key Key) []string {
 	if !h.waiting() {
 		return nil
 	}
 	held := h.c.Question.Held
 	h.c.Asked, h.c.Question = held[0].Station, nil
-	return []string{h.say("no.held", h.listHeld(held))}
+	return []string{h.say(key, h.listHeld(held))}
 }
 
 func (h *hearing) skip(phrase.Meaning) answer {
@@ -281,6 +281,9 @@ func (h *hearing) repeat(phrase.Meaning) answer {
 	if q := h.c.Question; q != nil && q.Kind != offered {
 		again := *q
 		key := Key("repeat." + q.Kind)
+		if q.Kind == whoHolds && q.Stage == whichRod {
+			key = "repeat.which"
+		}
 		return answer{lines: []string{h.say(key, h.name(q.Station), q.Text)}, question: &again}
 	}
 	if h.c.Asked.IsZero() {

@@ -77,4 +77,5 @@ type Held struct {
 	Text    string         `json:"text"`
 	Station reduce.Station `json:"station"`
 	Check   bool           `json:"check,omitempty"` // a check of Station was asked for
+	Seq     uint64         `json:"seq,omitempty"`   // the job's newest event then
 }

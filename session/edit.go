@@ -25,7 +25,7 @@ func (h *hearing) edited() {
 	gave := map[int]Reading{} // by line: what still counts of what the old text gave
 	stale := map[int]Reading{}
 	for _, r := range h.job.hist.ofMessage(h.m.ID) {
-		if now, ok := h.job.live(slot{r.Round, r.Rod, r.Station, r.Check}); !r.void && (r.Check || ok && now.Seq == r.Seq) {
+		if h.counts(r) {
 			gave[r.Line] = r
 			delete(stale, r.Line)
 		} else if _, ok := gave[r.Line]; !ok {

@@ -210,6 +210,9 @@ var looks = map[phrase.CommandName]bool{
 
 // hearLine hears one line and does what it says.
 func (h *hearing) hearLine(line string) answer {
+	if r, ok := h.namedRod(line); ok {
+		return h.takeOver(r)
+	}
 	m := phrase.Parse(h.context(), line)
 	if m.Kind == phrase.Ask || m.Kind == phrase.Refuse {
 		if joined, ok := h.join(line); ok {

@@ -14,6 +14,9 @@ import (
 func (h *hearing) meant(line string) bool {
 	m := phrase.Parse(h.context(), line)
 	figure := strings.ContainsAny(line, figures)
+	if _, ok := h.namedRod(line); ok || h.waiting() && (m.Command == phrase.CmdUndo || m.Command == phrase.CmdNo) {
+		return true // the answer to what this person was asked
+	}
 	if h.walks() {
 		return m.Kind == phrase.Reading || m.Kind == phrase.Command || figure && len(line) <= maxMeant ||
 			h.c.Question != nil && h.c.Question.Kind == askedBack && m.Kind == phrase.Ask

@@ -91,12 +91,20 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	if len(q.Held) >= maxHeld {
 		return answer{lines: []string{h.say("who.full", maxHeld)}, question: q, unheard: true}
 	}
-	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked)})
+	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked), h.job.Seq})
 	if moves && !h.aside && walked(at) {
 		h.advance(at)
 	}
+	key, out := Key("who"), h.rodsOut()
+	if len(out) > 1 {
+		key = "who.several"
+	}
+	var names []string
+	for _, r := range out {
+		names = append(names, h.rodName(r))
+	}
 	return answer{
-		lines:    []string{h.say("who", h.rodHolder(), h.listHeld(q.Held))},
+		lines:    []string{h.say(key, strings.Join(names, ", "), h.listHeld(q.Held))},
 		question: q, unheard: true, waits: true,
 	}
 }
@@ -122,22 +130,68 @@ func (h *hearing) waiting() bool {
 	return q != nil && q.Kind == whoHolds && len(q.Held) > 0 && h.job != nil && q.Job == h.job.ID
 }
 
-// rodHolder names the kind of rod that others hold.
-func (h *hearing) rodHolder() string {
-	n := len(h.job.Rods)
-	return h.say(Key("rod." + h.job.Rods[n-1].Kind.String()))
+// rodsOut are the rods that others hold in the present set-up.
+func (h *hearing) rodsOut() []Rod {
+	return slices.DeleteFunc(slices.Clone(h.job.Rods), func(r Rod) bool {
+		return r.Setup != h.job.setup() || r.By == h.m.From.ID
+	})
 }
 
-// tookOver gives this person the rod that was read last.
+// rodName is a rod by its number and kind: "rod 1 (direct rod)".
+func (h *hearing) rodName(r Rod) string {
+	return h.say("rod.name", r.ID, h.say(Key("rod."+r.Kind.String())))
+}
+
+// tookOver gives this person the rod that another held. Where several are out
+// it asks which.
 func (h *hearing) tookOver(phrase.Meaning) answer {
 	if len(h.job.Rods) == 0 {
 		h.takeNewRod(h.kind())
 		return h.heardHeld(answer{next: true})
 	}
-	r := h.job.Rods[len(h.job.Rods)-1]
 	if held, ok := h.heldRod(); ok && held.Setup == h.job.setup() {
 		return answer{lines: []string{h.say("who.already", held.ID)}, next: true}
 	}
+	switch out := h.rodsOut(); len(out) {
+	case 0:
+		return h.takeOver(h.job.Rods[len(h.job.Rods)-1])
+	case 1:
+		return h.takeOver(out[0])
+	default:
+		q := &Question{Kind: whoHolds, Job: h.job.ID, Stage: whichRod}
+		if h.waiting() {
+			q.Held = slices.Clone(h.c.Question.Held)
+		}
+		for _, r := range out {
+			q.Buttons = append(q.Buttons, Button{h.rodName(r), h.say("matter.rod", r.ID)})
+		}
+		h.c.Question = q
+		return answer{lines: []string{h.say("who.which")}, question: q, unheard: true}
+	}
+}
+
+// whichRod is the stage of whoHolds that asks which of several rods it was.
+const whichRod = 1
+
+// namedRod is the rod that a line names where it was asked which one was taken
+// over.
+func (h *hearing) namedRod(line string) (Rod, bool) {
+	q := h.c.Question
+	if q == nil || q.Kind != whoHolds || q.Stage != whichRod || h.job == nil || q.Job != h.job.ID {
+		return Rod{}, false
+	}
+	out := h.rodsOut()
+	i := slices.IndexFunc(out, func(r Rod) bool {
+		return strings.EqualFold(line, Say("en", "matter.rod", r.ID)) || strings.EqualFold(line, Say("es", "matter.rod", r.ID))
+	})
+	if i < 0 {
+		return Rod{}, false
+	}
+	return out[i], true
+}
+
+// takeOver gives this person a rod that another held.
+func (h *hearing) takeOver(r Rod) answer {
 	h.emit(RodTaken{Rod: r.ID, Setup: r.Setup, Kind: r.Kind, By: h.m.From.ID})
 	if !h.waiting() {
 		h.advance(h.job.last)
@@ -174,6 +228,10 @@ func (h *hearing) heardHeld(a answer) answer {
 		if held.Check {
 			h.c.Checks = held.Station
 		}
+		if line := h.overtaken(held); line != "" {
+			a.lines = append(a.lines, line)
+			continue
+		}
 		b := h.hearLine(held.Text)
 		if b.holds && len(b.lines) > 0 {
 			b.lines[0] = h.name(b.about) + ": " + b.lines[0]
@@ -191,6 +249,30 @@ func (h *hearing) heardHeld(a answer) answer {
 	h.message, h.line = message, line
 	h.nameButtons(a.question)
 	return a
+}
+
+// overtaken says that a line which waited is not kept, for it would now replace
+// what somebody else has read there since; "" where it would not.
+func (h *hearing) overtaken(held Held) string {
+	m := phrase.Parse(h.context(), held.Text)
+	s, value, reads := m.Station, m.Value, m.Kind == phrase.Reading
+	if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Command == phrase.CmdCorrect {
+		s, value, reads = arg.Station, arg.Value, true
+	}
+	rod, ok := h.heldRod()
+	if !ok || held.Check || !reads && m.Kind != phrase.Ask || m.Command == phrase.CmdCheck {
+		return ""
+	}
+	r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
+	if !ok || r.Seq <= held.Seq || r.By == h.m.From.ID {
+		return ""
+	}
+	h.goOn(s)
+	said := held.Text
+	if reads {
+		said = h.rodText(rod, value)
+	}
+	return h.say("held.newer", h.name(s), h.stands(s, r), said)
 }
 
 func (h *hearing) testButton() Button {

@@ -8,8 +8,14 @@ import (
 )
 
 // undo takes back the last thing that this person did and that can be taken
-// back.
+// back; as a reply to a message, what that message did.
 func (h *hearing) undo(phrase.Meaning) answer {
+	if h.m.ReplyTo != "" {
+		return h.undoMessage(h.m.ReplyTo)
+	}
+	if h.aside {
+		h.c.Asked, h.aside = h.kept, false
+	}
 	if k := h.c.Skip; !k.IsZero() {
 		h.c.Skip = reduce.Station{}
 		h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(s reduce.Station) bool { return s == k })
@@ -19,19 +25,96 @@ func (h *hearing) undo(phrase.Meaning) answer {
 	if h.c.Turned {
 		return h.turnBack()
 	}
+	if lines := h.dropHeld("undo.held"); lines != nil {
+		return answer{lines: lines, next: true}
+	}
 	steps := h.job.steps
 	mine := len(steps) - 1
 	for mine >= 0 && steps[mine].by != h.m.From.ID {
 		mine--
 	}
-	if mine < 0 {
+	switch {
+	case mine < 0:
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	case len(steps[mine].reads) > 0:
+		return h.undoReads(steps[mine].reads)
 	}
-	s := steps[mine]
-	if len(s.reads) > 0 {
-		return h.undoReads(s)
+	return h.undoSetting(mine)
+}
+
+// undoMessage takes back what counts of what a message gave, or says why not.
+func (h *hearing) undoMessage(message string) answer {
+	if a, ok := h.undoHeld(message); ok {
+		return a
 	}
-	for _, later := range steps[mine+1:] {
+	rs := h.job.hist.ofMessage(message)
+	var seqs []uint64
+	for _, r := range rs {
+		if h.counts(r) {
+			seqs = append(seqs, r.Seq)
+		}
+	}
+	step := -1
+	for i, s := range h.job.steps {
+		if s.message == message {
+			step = i
+		}
+	}
+	no := func(key Key, args ...any) answer {
+		return answer{lines: []string{h.say(key, args...)}, unheard: true, next: true}
+	}
+	switch {
+	case len(rs) > 0 && rs[0].By != h.m.From.ID, len(rs) == 0 && step >= 0 && h.job.steps[step].by != h.m.From.ID:
+		return no("undo.others")
+	case len(seqs) > 0:
+		return h.undoReads(seqs)
+	case len(rs) > 0:
+		return no("edit.stale", h.name(rs[len(rs)-1].Station))
+	case step < 0:
+		return no("edit.nothing")
+	}
+	return h.undoSetting(step)
+}
+
+// counts says that a reading was neither taken back nor replaced.
+func (h *hearing) counts(r Reading) bool {
+	if r.void || r.Check {
+		return !r.void
+	}
+	now, ok := h.job.live(r.slot())
+	return ok && now.Seq == r.Seq
+}
+
+// undoHeld withdraws the lines of one message that wait for who holds the rod.
+func (h *hearing) undoHeld(message string) (answer, bool) {
+	if !h.waiting() {
+		return answer{}, false
+	}
+	q := *h.c.Question
+	var gone, rest []Held
+	for _, l := range q.Held {
+		if l.Message == message {
+			gone = append(gone, l)
+		} else {
+			rest = append(rest, l)
+		}
+	}
+	if len(gone) == 0 {
+		return answer{}, false
+	}
+	a := answer{lines: []string{h.say("undo.held", h.listHeld(gone))}, next: true}
+	if q.Held = rest; len(rest) > 0 {
+		h.c.Question, a.question, a.next = &q, &q, false
+		return a, true
+	}
+	h.c.Question, h.c.Asked, h.aside = nil, gone[0].Station, false
+	return a, true
+}
+
+// undoSetting puts back what a step set, where nothing hinders it.
+func (h *hearing) undoSetting(i int) answer {
+	s := h.job.steps[i]
+	for _, later := range h.job.steps[i+1:] {
 		if m, in := later.hinders(s); in {
 			return answer{lines: []string{h.hindered(m, later)}, next: true}
 		}
@@ -89,33 +172,47 @@ func (h *hearing) matterID(m matter) any {
 	return m.id
 }
 
-// undoReads takes back the readings of one line, and says what counts at their
-// station now.
-func (h *hearing) undoReads(s step) answer {
+// undoReads takes readings back, those that were not yet, and says what counts
+// at their stations now.
+func (h *hearing) undoReads(reads []uint64) answer {
 	var seqs []uint64
-	var gone Reading
-	for _, seq := range s.reads {
+	var gone []Reading
+	for _, seq := range reads {
 		if r, ok := h.job.hist.at(seq); ok && !r.void {
 			seqs = append(seqs, seq)
-			gone = r
+			gone = append(gone, r)
 		}
 	}
 	h.emit(Voided{Seqs: seqs, Why: "undo"})
 	h.wasWalking = h.job.State() == StateWalk
+	a := answer{next: true}
+	for _, r := range gone {
+		a.lines = append(a.lines, h.takenBack(r))
+	}
+	return a
+}
+
+// takenBack says what counts at the station of a reading that was taken back.
+// The walk goes back to it where nothing does.
+func (h *hearing) takenBack(gone Reading) string {
 	at, name := gone.Station, h.name(gone.Station)
 	left := h.countingAt(at)
 	if len(left) == 0 {
-		if walked(at) {
+		switch {
+		case !walked(at):
+		case !h.aside:
 			h.c.Asked = at
+		case h.kept.IsZero() && !h.job.RoundEnded:
+			h.kept = at
 		}
-		return answer{lines: []string{h.say("undo", name)}, next: true}
+		return h.say("undo", name)
 	}
 	stands := h.stands(at, left[len(left)-1])
 	key := Key("undo.other")
 	if r, ok := h.job.live(slot{gone.Round, gone.Rod, at, gone.Check}); ok && !gone.Check && r.Seq < gone.Seq {
 		key = "undo.back"
 	}
-	return answer{lines: []string{h.say(key, name, stands)}, next: true}
+	return h.say(key, name, stands)
 }
 
 // countingAt lists the readings and checks of a station that count now.

@@ -158,16 +158,14 @@ func bare(m phrase.Meaning) bool {
 // misnamed says whether a line that gave nothing named a station that there is
 // not, or named one beside nonsense.
 func (h *hearing) misnamed(line string, m phrase.Meaning) bool {
-	switch m.Why.Code {
-	case phrase.WhyNoAmount:
-		return m.Named
-	case phrase.WhyNotUnderstood:
-		return len(line) <= maxMeant && slices.ContainsFunc(strings.Fields(line), func(word string) bool {
-			k := phrase.Parse(h.context(), word)
-			return k.Named || unplaced[k.Why.Code]
-		})
+	why := m.Why.Code
+	if why != phrase.WhyNotUnderstood {
+		return unplaced[why] || why == phrase.WhyTwoStations || why == phrase.WhyNoAmount && m.Named
 	}
-	return unplaced[m.Why.Code]
+	return len(line) <= maxMeant && slices.ContainsFunc(strings.Fields(line), func(word string) bool {
+		k := phrase.Parse(h.context(), word)
+		return k.Named || unplaced[k.Why.Code]
+	})
 }
 
 // unplaced are the reasons of lines that name a station which there is not.

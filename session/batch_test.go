@@ -120,7 +120,7 @@ func newest(tb *table) session.Reading {
 // TestNothingSlidesBehindABadName: behind a line that named its station badly
 // bare lines are held back, up to the next line that names a good one.
 func TestNothingSlidesBehindABadName(t *testing.T) {
-	for _, bad := range []string{"c9 1/8 low", "c1+400 1/8 low", "p7 0", "banana c3", "c3 banana", "check c9 0", "c8 is 1/8 low"} {
+	for _, bad := range []string{"c9 1/8 low", "c1+400 1/8 low", "p7 0", "banana c3", "c3 banana", "check c9 0", "c8 is 1/8 low", "c3 c4 1/8 low"} {
 		tb := onSite(t)
 		got := tb.say("ann", bad+"\n1/4 low\n3/8\nskip\nc2 -1/8\n-1/16")
 		for _, part := range []string{

@@ -42,6 +42,9 @@ func tie(s *Survey) (*ties, error) {
 		}
 	}
 	heights := s.heights()
+	count := len(s.Observations)
+	t.at, t.rod, t.rise = make([]int, 0, count), make([]int, 0, count), make([]Length, 0, count)
+	t.stations, t.known, t.node = make([]Station, 0, count), make([]Length, 0, count), make([]int, 0, count)
 	nodes := 1
 	for _, o := range s.Observations {
 		r, ok := rods[o.Rod]

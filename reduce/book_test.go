@@ -60,6 +60,7 @@ func checkRun(r *rapid.T, run reduce.Run, seen map[int]bool) {
 	}
 	var hi, back, fore, rise, fall, last reduce.Length
 	count := 0
+	var from reduce.Station // of the page's backsight
 	for i, n := range run.Notes {
 		if n.IS != nil && n.FS != nil || (i == 0) != (n.IS == nil && n.FS == nil) || (n.HI == nil) != (n.BS == nil) {
 			r.Fatalf("line %d: %+v", i, n)
@@ -72,6 +73,9 @@ func checkRun(r *rapid.T, run reduce.Run, seen map[int]bool) {
 			}
 			if n.Elevation != hi-*v {
 				r.Fatalf("line %d: elevation %v, HI %v less %v", i, n.Elevation, hi, *v)
+			}
+			if n.Station == from {
+				r.Fatalf("line %d: the page's backsight again", i)
 			}
 			d := n.Rise
 			if d != nil {
@@ -88,6 +92,7 @@ func checkRun(r *rapid.T, run reduce.Run, seen map[int]bool) {
 		if last = n.Elevation; n.BS != nil {
 			back += *n.BS
 			count++
+			from = n.Station
 			if hi = n.Elevation + *n.BS; *n.HI != hi {
 				r.Fatalf("line %d: HI %v, want %v", i, *n.HI, hi)
 			}
@@ -136,5 +141,33 @@ func TestBookOfDirectRods(t *testing.T) {
 	}
 	if n[1].Elevation != 50*mm || *n[1].HI != 1450*mm || *n[1].Rise != 50*mm || n[2].Elevation != 40*mm || *n[2].Fall != 10*mm {
 		t.Fatalf("%+v", n)
+	}
+}
+
+// TestBookStopsAtKnownHeights: a run ends where a known height is shared by two
+// pages, with its own misclosure, and the next starts from that height again.
+func TestBookStopsAtKnownHeights(t *testing.T) {
+	bm, bm2, c1 := reduce.BenchmarkNumber(1), reduce.BenchmarkNumber(2), reduce.Corner(1)
+	mm := reduce.Millimetre
+	s := reduce.Survey{
+		Known: map[reduce.Station]reduce.Length{bm: 0, bm2: 100 * mm}, Budget: budget(),
+		SetUps: []reduce.SetUp{
+			{ID: 1, Rods: []reduce.Rod{{ID: 1, Kind: reduce.Standard}}},
+			{ID: 2, Rods: []reduce.Rod{{ID: 2, Kind: reduce.Standard}}},
+		},
+		Observations: []reduce.Observation{
+			{Rod: 1, Station: bm, Value: 1500 * mm}, {Rod: 1, Station: bm2, Value: 1398 * mm},
+			{Rod: 2, Station: bm2, Value: 1400 * mm}, {Rod: 2, Station: c1, Value: 1410 * mm},
+		},
+	}
+	book, err := reduce.NewLevelBook(s)
+	if err != nil || len(book.Runs) != 2 {
+		t.Fatalf("%+v, %v", book, err)
+	}
+	if m := book.Runs[0].Misclosure; m == nil || *m != 2*mm || book.Runs[1].Misclosure != nil {
+		t.Errorf("misclosures %v and %v", m, book.Runs[1].Misclosure)
+	}
+	if n := book.Runs[1].Notes; n[0].Elevation != 100*mm || n[1].Elevation != 90*mm {
+		t.Errorf("%+v", n)
 	}
 }

@@ -1,5 +1,6 @@
 // Package reduce is the arithmetic of levelling: lengths, outlines, stations,
-// and the reduction of rod readings to elevations, moves and verdicts.
+// the reduction of rod readings to elevations with their uncertainty, moves and
+// verdicts, and level notes.
 //
 // It is pure: it reads no clock, file or network, and the same input always
 // gives the same output. Lengths are whole nanometres, so every 1/64 in,

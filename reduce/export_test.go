@@ -4,11 +4,7 @@ package reduce
 // its variance.
 func (s *Solution) Unrounded(of Station) (elevation, variance float64) {
 	j, _ := s.index(of)
-	n := s.numbers
-	if a, ok := n.(*alike); ok {
-		n = a.solved
-	}
-	return float64(s.net.elevation(j)) + n.(*solved).shift[j], s.variances[j]
+	return float64(s.net.elevation(j)) + s.net.shift[j], s.variances[j]
 }
 
 // SolveNormal solves normal equations given row by row.

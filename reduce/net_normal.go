@@ -23,10 +23,11 @@ import "math"
 type normal struct {
 	*ties
 	columns int
-	rodAt   []int // column of each rod, -1 where it is not tied
-	tiltAt  []int // first of two columns of each set-up, -1 where it has none
-	coneAt  int   // -1 where no laser's place is known
-	origin  []xy  // of each set-up
+	rodAt   []int    // column of each rod, -1 where it is not tied
+	rodZero []Length // of each rod, as propagated
+	tiltAt  []int    // first of two columns of each set-up, -1 where it has none
+	coneAt  int      // -1 where no laser's place is known
+	origin  []xy     // of each set-up
 	laser   []*Point
 	place   []*xy     // of each station, nil where it has none
 	weight  []float64 // of each observation, 0 where not tied
@@ -51,8 +52,9 @@ func metres(p Point) xy { return xy{float64(p.X) / float64(Metre), float64(p.Y) 
 func arrange(s *Survey, t *ties) *normal {
 	n := &normal{ties: t, coneAt: -1}
 	n.rodAt, n.tiltAt = make([]int, len(t.rods)), make([]int, len(s.SetUps))
+	n.rodZero = make([]Length, len(t.rods))
 	for r := range t.rods {
-		n.rodAt[r] = -1
+		n.rodAt[r], n.rodZero[r] = -1, t.zero(r)
 		if t.rodTied(r) {
 			n.rodAt[r] = n.columns
 			n.columns++
@@ -103,11 +105,12 @@ func arrange(s *Survey, t *ties) *normal {
 }
 
 // row appends what an observation says about the columns.
-func (n *normal) row(i int, a []term) []term {
-	r := n.rod[i]
+func (n *normal) row(i int, a []term) []term { return n.rowOf(n.rod[i], n.place[n.at[i]], a) }
+
+// rowOf is row for a reading by a rod at a place.
+func (n *normal) rowOf(r int, p *xy, a []term) []term {
 	u := n.setUp[r]
 	a = append(a, term{n.rodAt[r], 1})
-	p := n.place[n.at[i]]
 	if p == nil {
 		return a
 	}

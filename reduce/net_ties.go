@@ -13,25 +13,27 @@ import "fmt"
 // that close a circle being left out; a circle's misclosure is what such an
 // observation disagrees by.
 type ties struct {
-	stations []Station // by number; known ones too
-	number   map[Station]int
-	rods     []Rod
-	setUp    []int    // of each rod: index in Survey.SetUps
-	node     []int    // of each station, 0 where known
-	known    []Length // of each station: its height where known, else 0
-	at, rod  []int    // of each observation: its station and rod by number
-	rise     []Length // of each observation: its value, + upwards
-	parent   []int    // of each node, in a forest
-	offset   []Length // of each node: its potential above its parent's
-	closing  []int    // observations that closed a circle
-	first    []int    // where the observations of each station start in list
-	list     []int    // observations, station by station
+	stations  []Station // by number; known ones too
+	number    map[Station]int
+	rods      []Rod
+	rodNumber map[int]int // by ID
+	setUp     []int       // of each rod: index in Survey.SetUps
+	node      []int       // of each station, 0 where known
+	known     []Length    // of each station: its height where known, else 0
+	at, rod   []int       // of each observation: its station and rod by number
+	rise      []Length    // of each observation: its value, + upwards
+	parent    []int       // of each node, in a forest
+	offset    []Length    // of each node: its potential above its parent's
+	closing   []int       // observations that closed a circle
+	first     []int       // where the observations of each station start in list
+	list      []int       // observations, station by station
 }
 
 // tie builds the graph.
 func tie(s *Survey) (*ties, error) {
 	t := &ties{number: make(map[Station]int, len(s.Observations))}
 	rods := map[int]int{}
+	t.rodNumber = rods
 	for i, u := range s.SetUps {
 		for _, r := range u.Rods {
 			if _, twice := rods[r.ID]; twice {

@@ -38,7 +38,7 @@ type Solution struct {
 	// no band, for the laser's place there is unknown.
 	NoCone bool
 
-	net       *normal
+	net       *solved
 	numbers   covariances
 	variances []float64 // of each station
 }
@@ -123,6 +123,31 @@ func (s *Solution) Difference(a, b Station) (u Uncertainty, ok bool) {
 		return 0, true
 	}
 	return root(s.variances[j] + s.variances[k] - 2*s.numbers.covariance(j, k)), true
+}
+
+// Sight is the elevation of a spot by a further reading of a tied rod: by the
+// rod's constant and by the beam as found, without adjusting anything; at is
+// the spot's place, nil where it has none. What a station that nothing checks
+// has in Elevations is just this. ok is false for a rod that is not tied.
+func (s *Solution) Sight(rod int, value Length, at *Point) (elevation Length, ok bool) {
+	n := s.net
+	if n == nil {
+		return 0, false
+	}
+	r, ok := n.rodNumber[rod]
+	if !ok || n.rodAt[r] < 0 {
+		return 0, false
+	}
+	var place *xy
+	if at != nil {
+		p := metres(*at)
+		place = &p
+	}
+	if !n.rods[r].Rises() {
+		value = -value
+	}
+	a := n.rowOf(r, place, make([]term, 0, 4))
+	return shifted(n.rodZero[r]+value, -times(a, n.unknowns)), true
 }
 
 // index of a tied station.

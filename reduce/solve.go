@@ -35,7 +35,7 @@ func Solve(survey Survey) (Solution, error) {
 	if !ok {
 		return Solution{}, ErrSingular
 	}
-	out := Solution{net: n, numbers: s}
+	out := Solution{net: s, numbers: s}
 	if survey.Weights == AlikeSetUps {
 		out.numbers = s.propagateBudget(survey.Budget)
 	}

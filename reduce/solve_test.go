@@ -157,3 +157,36 @@ func TestBridgesStayExact(t *testing.T) {
 		}
 	})
 }
+
+// TestSight: a station that nothing checks stands where its rod's constant and
+// beam put it, to the rounding; a rod that nothing ties says nothing.
+func TestSight(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		s, _ := placed(r, false)
+		s.Weights = anyWeights(r)
+		got := solve(r, s)
+		for i, o := range s.Observations {
+			var at *reduce.Point
+			if p, ok := s.Places[o.Station]; ok {
+				at = &p
+			}
+			e, ok := got.Sight(o.Rod, o.Value, at)
+			if ok != got.Residuals[i].Tied {
+				r.Fatalf("rod %d: says %t, tied %t", o.Rod, ok, got.Residuals[i].Tied)
+			}
+			if !ok {
+				continue
+			}
+			// Its residual is what the adjustment moved the station by.
+			if d := (e - got.Elevations[o.Station] - got.Residuals[i].Value).Abs(); d > 1001 {
+				r.Fatalf("%s: sight %v, elevation %v, residual %v", o.Station.Name(reduce.Foot), e, got.Elevations[o.Station], got.Residuals[i].Value)
+			}
+			if got.DegreesOfFreedom == 0 && e != got.Elevations[o.Station] {
+				r.Fatalf("%s: sight %v, elevation %v", o.Station.Name(reduce.Foot), e, got.Elevations[o.Station])
+			}
+		}
+		if _, ok := got.Sight(99, 0, nil); ok {
+			r.Fatal("a rod that is not there says something")
+		}
+	})
+}

@@ -18,8 +18,7 @@ type site struct {
 // visit makes a site: the walk in one set-up or two, either kind of rod, some
 // lasers' places known. Errors are drawn with the standard uncertainties of
 // the budget times wrong; readings are rounded to its resolution.
-func visit(rnd *rand.Rand, o reduce.Outline, truth map[reduce.Station]float64, wrong float64) site {
-	b := budget()
+func visit(rnd *rand.Rand, o reduce.Outline, truth map[reduce.Station]float64, b reduce.Budget, wrong float64) site {
 	s := site{truth: truth, survey: reduce.Survey{
 		Reference: reduce.Corner(1), Budget: b, Places: map[reduce.Station]reduce.Point{},
 	}}
@@ -88,7 +87,7 @@ func anySite(rnd *rand.Rand, o reduce.Outline, wrong float64) site {
 		truth[st] = rnd.NormFloat64() * float64(3*reduce.Inch/8)
 	}
 	truth[reduce.Corner(1)] = 0
-	return visit(rnd, o, truth, wrong)
+	return visit(rnd, o, truth, budget(), wrong)
 }
 
 // covered counts on how many independent sites the band of one random

@@ -29,6 +29,9 @@ func (u Uncertainty) Guard() Length { return Length(math.Ceil(oneSided * float64
 //   - lower or raise where |deviation| − guard > tolerance: a station exactly
 //     at the tolerance is sent to be moved at most 5 times in 100;
 //   - else unsure.
+//
+// The figures are those of normal errors. Where readings are nearly as coarse
+// as the tolerance (0.01 ft against 1/8 in) about 6 in 100 were measured.
 func Decide(deviation, tolerance Length, u Uncertainty) Verdict {
 	g := u.Guard()
 	switch {

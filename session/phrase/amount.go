@@ -194,13 +194,26 @@ func (a *amount) checkFraction(t term, whole bool) {
 func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 	start := i
 	// inch and a half
-	if items[i].Class == UnitWord && items[i].Length == reduce.Inch && i+1 < len(items) && items[i+1].Class == AndWord {
+	if items[i].Class == UnitWord && (items[i].Length == reduce.Inch || items[i].Length == reduce.Centimetre) && i+1 < len(items) && items[i+1].Class == AndWord {
 		if f, ok := termAt(items, i+2); ok && f.isFraction(items, i+2) {
-			a.set(decimal.NewFromInt(1), f, reduce.Inch)
+			unit := items[i].Length
+			a.set(decimal.NewFromInt(1), f, unit)
+			if unit != reduce.Inch {
+				a.unit, a.text = unit, a.text+" "+unitNames[unit]
+			}
 			return a, f.next, true
 		}
 	}
 	t, ok := termAt(items, i)
+	if !ok && items[i].Class == Article && i+1 < len(items) && items[i+1].Class == AndWord {
+		// Una y media: the inch is understood.
+		if f, ok := termAt(items, i+2); ok && f.isFraction(items, i+2) {
+			a.set(decimal.NewFromInt(1), f, reduce.Inch)
+			u, n := unitAt(items, f.next)
+			a.unit = u
+			return a, n, u == 0 || u == reduce.Inch
+		}
+	}
 	if !ok {
 		return a, i, false
 	}
@@ -220,6 +233,16 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 	case u == reduce.Foot:
 		return c.feet(items, t, j, start)
 	case u != 0 && u != reduce.Inch:
+		if k := joined(items, j); k > j && t.whole && items[j].Class == AndWord {
+			if f, ok := termAt(items, k); ok && f.isFraction(items, k) { // un centimetro y medio
+				if v, n := unitAt(items, f.next); v == 0 {
+					a.set(t.dec, f, u)
+					a.text += " " + unitNames[u]
+					a.unit = u
+					return a, n, true
+				}
+			}
+		}
 		a.value, a.why = ofDecimal(t.dec, u)
 		a.text = t.dec.String() + " " + unitNames[u]
 		a.unit = u
@@ -270,7 +293,7 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 	}
 	if u == reduce.Inch {
 		a.value, a.why = ofDecimal(t.dec, u)
-		a.text = t.dec.String() + " in"
+		a.text, a.unit = t.dec.String()+" in", u
 		return a, j, true
 	}
 	a.bare, a.whole, a.dec, a.run, a.text = true, t.whole, t.dec, t.digits, spanText(items[start:j])
@@ -303,6 +326,12 @@ func (c Context) feet(items []item, t term, j, start int) (a amount, next int, o
 	u, n := unitAt(items, w.next)
 	if u != 0 && u != reduce.Inch {
 		return a, j, true
+	}
+	if u == 0 && !w.whole && strings.HasPrefix(w.digits, ".") && !items[k].before {
+		// 4'.5: of a foot, or of an inch?
+		a.why = Why{WhyTwoWays, []string{spanText(items[start:n])}}
+		a.ways = []string{t.dec.String() + w.digits + " ft", t.dec.String() + "' 0" + w.digits + "\""}
+		return a, n, true
 	}
 	m := joined(items, n)
 	if f, ok := termAt(items, m); ok && f.isFraction(items, m) && w.whole {

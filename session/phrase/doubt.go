@@ -315,6 +315,17 @@ func (c Context) tooBig(items []item) (Why, bool) {
 // numberedSpot asks back where a number stands behind a word for any spot:
 // spot 3 3/8 low is c3, or 3 3/8.
 func (c Context) numberedSpot(m Meaning, items []item) (Meaning, bool) {
+	if len(items) > 3 && items[1].Class == PlusWord && items[0].whole() > 0 && startsReading(items[3:]) && !counted(items, 2) {
+		// Two plus four a quarter low: a corner without its name.
+		if d, ok := decimalOf(items[2]); ok {
+			if past, err := reduce.FromDecimal(d, c.Outline.Grid.Mark); err == nil {
+				answers := c.offered(m, []other{{reduce.Along(int(items[0].whole()), past), items[3:]}})
+				if len(answers) > 0 {
+					return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
+				}
+			}
+		}
+	}
 	for i := 0; i+2 < len(items); i++ {
 		switch items[i].text {
 		case "spot", "station", "punto", "estacion", "point":

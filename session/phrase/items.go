@@ -52,7 +52,7 @@ func itemise(tokens []token) []item {
 	var out []item
 	for i := 0; i < len(tokens); {
 		t := tokens[i]
-		if w, n := phraseAt(tokens[i:]); n > 0 {
+		if w, n := phraseAt(tokens[i:]); n > 0 && !(w.Class == Vague && strings.HasPrefix(w.Text, "medi") && len(out) > 0 && out[len(out)-1].Class == AndWord) {
 			out = append(out, item{Word: w, text: w.Text, before: t.space, after: tokens[i+n-1].after})
 			i += n
 			continue

@@ -113,7 +113,25 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 	}
 	switch {
 	case n.plus && len(n.rest) > 1:
-		return m.ask(Why{WhyPlus, []string{m.Said}}, c.plusWays(m, prefix, n)...), true
+		answers := c.plusWays(m, prefix, n)
+		behind := c.scan(n.rest[1:])
+		if side, ok := behind.side(); !ok || side < 0 {
+			answers = nil // c1 +8 1/4 low is no 8 1/4 high
+		}
+		if d := n.rest[1].whole(); d > 0 && d < maxNumber && hasAmount(n.rest[2:]) {
+			past := n.station
+			past.Past = reduce.Length(min(d, int64(reduce.MaxStations))) * n.mark
+			answers = append(c.offered(m, []other{{past, n.rest[2:]}}), answers...)
+		}
+		return m.ask(Why{WhyPlus, []string{m.Said}}, answers...), true
+	case c.Rod == reduce.Direct && n.station.Kind == reduce.Benchmark && n.end == 1 && n.rest[0].whole() > 0 && len(n.rest) > 2 && n.rest[1].Class != UnitWord && hasAmount(n.rest[1:]) && !n.rest[1].is("/") && !n.rest[1].is("-") && !counts(n.rest[0].whole(), n.rest[1]):
+		// bm 1 1/8 high: bm, or 1 1/8?
+		own := reduce.BenchmarkNumber(int(min(n.rest[0].whole(), maxNumber)))
+		answers := c.offered(m, []other{{own, n.rest[1:]}})
+		if s := c.scan(n.rest); len(s.amounts) == 1 {
+			answers = append(answers, c.sided(m, prefix, strings.Replace(s.amounts[0].text, " ", "-", 1), s)...)
+		}
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
 	case first.is("/") && !first.before:
 		// C3/8: a station, or three eighths?
 		num := strconv.Itoa(m.Station.Number)
@@ -290,6 +308,10 @@ func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.sided(m, prefix, "1 in", s))
 	case s.vague != "" && len(s.sides) > 0:
 		return ask(none, some)
+	case strings.HasPrefix(s.vague, "medio ") || strings.HasPrefix(s.vague, "media "):
+		// Medio bajo: half an inch, or somewhat?
+		_, side, _ := strings.Cut(s.vague, " ")
+		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+"1/2 "+side))
 	case s.vague != "":
 		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on)
 	case s.unknown != "" && !m.Named, s.not != "" && !m.Named && len(s.sides) == 0:

@@ -5,18 +5,20 @@ import "rodcall/reduce"
 // scan is what a line holds besides its station.
 type scan struct {
 	amounts []amount
-	sides   []int  // +1 high, −1 low, as signs and words give them
-	spot    string // the last word that says how the spot is: low
-	sided   bool   // high, low and their like were said, not only a sign
-	not     string // the word that denies the rest
-	need    bool   // needs, should: the rest is wanted, not so
-	loose   bool   // low quarter: a quarter that is low, or a light one
+	joined  []Class // what stands before each amount: PlusWord, AndWord, Article (half an eighth), else 0
+	sides   []int   // +1 high, −1 low, as signs and words give them
+	spot    string  // the last word that says how the spot is: low
+	sided   bool    // high, low and their like were said, not only a sign
+	not     string  // the word that denies the rest
+	need    bool    // needs, should: the rest is wanted, not so
+	loose   bool    // low quarter: a quarter that is low, or a light one
 	either  string
 	on      bool
 	good    bool
 	shade   int
 	vague   string
 	unknown string
+	strange bool   // what is not understood belongs to the figures: 3/8.5, two and a half eighths
 	inches  bool   // an inch was said without a number
 	broken  bool   // digits run into letters and on: 1e9
 	pair    string // two whole numbers side by side: 3 8
@@ -34,6 +36,7 @@ func (c Context) scan(items []item) scan {
 			if n := len(s.amounts); n > 0 && s.amounts[n-1].whole && a.whole && s.amounts[n-1].bare {
 				s.pair = s.amounts[n-1].text + "/" + a.text
 			}
+			s.joined = append(s.joined, joint(items, i))
 			s.amounts = append(s.amounts, a)
 			if a.shade != 0 {
 				s.shade = a.shade
@@ -100,6 +103,7 @@ func (c Context) scan(items []item) scan {
 			if s.unknown == "" {
 				s.unknown = text
 			}
+			s.strange = s.strange || it.Class == Part
 		}
 		i = next
 	}
@@ -188,6 +192,7 @@ func (s *scan) symbol(items []item, i int) int {
 		if s.unknown == "" {
 			s.unknown = it.text
 		}
+		s.strange = s.strange || it.text == "/" && len(s.amounts) > 0 && s.amounts[len(s.amounts)-1].bare
 	}
 	return i + 1
 }
@@ -210,4 +215,21 @@ func (s *scan) wanted() string {
 		return s.spot
 	}
 	return "on"
+}
+
+// joint is what joins the amount at i to the one before it.
+func joint(items []item, i int) Class {
+	if i == 0 {
+		return 0
+	}
+	before := items[i-1]
+	switch {
+	case before.is("+"), before.Class == PlusWord:
+		return PlusWord
+	case before.Class == AndWord:
+		return AndWord
+	case before.text == "of", before.text == "de", items[i].Class == Article && before.Class == Part:
+		return Article
+	}
+	return 0
 }

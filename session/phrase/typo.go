@@ -27,7 +27,7 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 		}
 		slip = it.text
 	}
-	if slip == "" {
+	if slip == "" || commandWords[slip] {
 		return m
 	}
 	var lines []string

@@ -23,6 +23,18 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		return c.sided(m, prefix, a.text, s)
 	}
 	switch {
+	case s.strange:
+		return m.refuse(WhyNotUnderstood, m.Said)
+	case c.together(s) != "":
+		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.togetherWays(m, prefix, s)...)
+	case s.on && a.bare && !a.dec.IsZero() && len(s.amounts) == 1:
+		// Good on station 3, la tres está a nivel: the number is no amount.
+		on := " " + textOf(orEnglish(m.Lang), OnWord)
+		var lines []string
+		if n := a.dec.IntPart(); a.whole && !m.Named && n < maxNumber {
+			lines = c.thatRead(reduce.Corner(int(n)).Name(c.Outline.Grid.Mark) + on)
+		}
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, append(lines, c.thatRead(strings.TrimSpace(prefix+on))...)...)
 	case threeNumbers(s.amounts) != "":
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.sided(m, prefix, threeNumbers(s.amounts), s)...)
 	case s.pair != "" && len(s.amounts) == 2:
@@ -188,6 +200,10 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 		a = s.amounts[0]
 	}
 	switch {
+	case s.strange:
+		return m.refuse(WhyNotUnderstood, m.Said)
+	case c.standardTogether(s) != "":
+		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.thatRead(prefix+c.standardTogether(s))...)
 	case s.on || len(s.sides) > 0 || s.either != "":
 		if len(s.amounts) == 1 && !s.sided && !s.on && s.either == "" {
 			rod = append(c.thatRead(prefix+a.text), rod...) // -4' 7"

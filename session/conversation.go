@@ -68,6 +68,7 @@ type Unheard struct {
 	Message string         `json:"message"`
 	Line    int            `json:"line"`
 	Station reduce.Station `json:"station"`
+	Seq     uint64         `json:"seq,omitempty"` // the job's newest event then
 }
 
 // Held is a line that waits for the answer to a question.

@@ -102,17 +102,16 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		if text == old.Said {
 			return answer{}, false
 		}
-		line := h.say("edit.stale", h.name(old.Station))
-		if anew := h.anew(text, old.Station); anew != "" {
-			line += " " + h.say("edit.anew", anew)
-		}
-		return answer{lines: []string{line}, unheard: true}, false
+		return h.stale(text, old.Station, old.Station), false
 	}
 	i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ID && u.Line == h.line })
 	if i >= 0 {
 		// It gave nothing then: it is heard now, where it belonged.
-		s := h.c.Unread[i].Station
-		keep := h.c.Asked
+		u := h.c.Unread[i]
+		s, keep := u.Station, h.c.Asked
+		if at := h.placeOf(text, s); h.readSince(at, u.Seq) {
+			return h.stale(text, s, at), false
+		}
 		h.c.Asked = s
 		a := h.hearLine(text)
 		if s != keep {
@@ -121,6 +120,39 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		return a, !a.unheard
 	}
 	return h.editSetting(text)
+}
+
+// stale refuses an edit of a line that was for station s, because station at has
+// a newer reading.
+func (h *hearing) stale(text string, s, at reduce.Station) answer {
+	line := h.say("edit.stale", h.name(at))
+	if anew := h.anew(text, s); anew != "" {
+		line += " " + h.say("edit.anew", anew)
+	}
+	return answer{lines: []string{line}, unheard: true}
+}
+
+// placeOf is the station that a line gives a reading of, met at station s; zero
+// where it gives none, or a check.
+func (h *hearing) placeOf(text string, s reduce.Station) reduce.Station {
+	c := h.context()
+	c.Asked = s
+	m := phrase.Parse(c, text)
+	if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Command == phrase.CmdCorrect {
+		return arg.Station
+	}
+	if m.Kind != phrase.Reading {
+		return reduce.Station{}
+	}
+	return m.Station
+}
+
+// readSince says whether another message than the one at hand has read a
+// station after an event.
+func (h *hearing) readSince(s reduce.Station, seq uint64) bool {
+	return slices.ContainsFunc(h.countingAt(s), func(r Reading) bool {
+		return !r.Check && r.Seq > seq && r.Message != h.m.ID
+	})
 }
 
 // mend reads a line again at the station that it was first read for.
@@ -156,17 +188,35 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	if r, ok := h.job.rod(old.Rod); ok {
 		rod = r
 	}
+	moves := s != old.Station
+	if moves && !check && h.readSince(s, old.Seq) {
+		return h.stale(text, old.Station, s), false
+	}
+	var before *reduce.Length
+	if r, ok := h.job.live(slot{old.Round, old.Rod, s, false}); ok && !check && r.Value != value && (moves || r.Seq == old.Seq) {
+		before = &r.Value
+	}
 	ties := h.mayTie(rod, s)
 	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text})
 	if s == h.c.Asked {
 		h.goOn(s)
 	}
-	var before *reduce.Length
-	if s == old.Station && !check && value != old.Value {
-		before = &old.Value
+	a := answer{lines: append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)}
+	if moves {
+		a.lines = append(a.lines, h.movedAway(old))
 	}
-	return answer{lines: append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)}, true
+	return a, true
+}
+
+// movedAway says what counts at the station that an edit has taken a reading
+// from.
+func (h *hearing) movedAway(old Reading) string {
+	left := h.countingAt(old.Station)
+	if len(left) == 0 {
+		return h.say("edit.moved", h.name(old.Station))
+	}
+	return h.say("edit.moved.other", h.name(old.Station), h.stands(old.Station, left[len(left)-1]))
 }
 
 // editHeld changes a line that still waits to be told who holds the rod.

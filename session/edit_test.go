@@ -40,3 +40,45 @@ func TestEditThatAddsALine(t *testing.T) {
 		t.Errorf("a message that was taken back: %q", got)
 	}
 }
+
+// TestEditOfALineAskedBack: what another message has read meanwhile is not
+// replaced by the edit of an older one that gave nothing.
+func TestEditOfALineAskedBack(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "3/8")
+	first := tb.next
+	tb.say("ann", "c1+4 -1/8")
+	for text, anew := range map[string]string{"3/8 low": "c1+4 3/8 low", "c1+4 is 3/8 low": "c1+4 is 3/8 low"} {
+		if got := tb.edit("ann", first, text); !strings.HasPrefix(got, "c1+4 has a newer reading") || !strings.HasSuffix(got, "Send it anew: "+anew) {
+			t.Errorf("%s: %q", text, got)
+		}
+	}
+	tb.mustStand(map[string]string{"c1+4": "-3.175"})
+	// A check goes beside it, and another station is free.
+	tb.edit("ann", first, "c1+8 3/8 low")
+	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "-9.525"})
+	// What was read before the message may be put right by its edit.
+	tb = onSite(t)
+	tb.say("ann", "-1/8")
+	tb.say("ann", "c1+4 3/8")
+	tb.edit("ann", tb.next, "c1+4 3/8 low")
+	tb.mustStand(map[string]string{"c1+4": "-9.525"})
+}
+
+// TestEditThatMovesAReading says what became of both stations.
+func TestEditThatMovesAReading(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "-1/8")
+	tb.say("ann", "-1/4")
+	moved := tb.next
+	tb.mustHear(tb.edit("ann", moved, "c1+12 -1/4"), "c1+12: 1/4 low", "c1+8 is unread again")
+	tb.mustStand(map[string]string{"c1+8": "", "c1+12": "-6.35"})
+	// Onto a station that was read before it: that one's figure is told.
+	tb.mustHear(tb.edit("ann", moved, "c1+4 -1/4"), "c1+4: 1/4 low (of c1), before 1/8 low", "c1+12 is unread again")
+	// Onto one that was read since: nothing.
+	tb.say("ann", "c2 0")
+	tb.mustHear(tb.edit("ann", moved, "c2 -1/4"), "c2 has a newer reading", "Send it anew: c2 -1/4")
+	tb.mustStand(map[string]string{"c1+4": "-6.35", "c2": "0"})
+	// Away from one that was read twice: the other counts again.
+	tb.mustHear(tb.edit("ann", moved, "c1+20 -1/4"), "c1+4 stands 1/8 low, by what else was read there")
+}

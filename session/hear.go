@@ -316,7 +316,7 @@ func (h *hearing) noteUnheard() {
 		return
 	}
 	h.forgetUnheard(h.message, h.line)
-	h.c.Unread = append(h.c.Unread, Unheard{h.message, h.line, h.c.Asked})
+	h.c.Unread = append(h.c.Unread, Unheard{h.message, h.line, h.c.Asked, h.job.Seq})
 	if n := len(h.c.Unread); n > maxUnheard {
 		h.c.Unread = h.c.Unread[n-maxUnheard:]
 	}

@@ -92,10 +92,8 @@ var paperTexts = map[Key]text{
 		"{1}: {2} of {3} {3:station|stations} read, {4} {4:reading|readings}.",
 		"{1}: {2} de {3} {3:punto leído|puntos leídos}, {4} {4:lectura|lecturas}.",
 	},
-	"paper.sum.job-off": {
-		"{1}: {2} of {3} {3:station|stations} read, {4} {4:reading|readings}. Also read, off the marks: {5}.",
-		"{1}: {2} de {3} {3:punto leído|puntos leídos}, {4} {4:lectura|lecturas}. También leídos, fuera de las marcas: {5}.",
-	},
+	"paper.sum.off":  {"Also read, off the marks: {1}.", "También leídos, fuera de las marcas: {1}."},
+	"paper.sum.lost": {"Read, but not on this outline: {1}.", "Leídos, pero fuera de este contorno: {1}."},
 	"paper.sum.job-free": {
 		"{1}: {2} {2:station|stations} read, {4} {4:reading|readings}. No outline yet.",
 		"{1}: {2} {2:punto leído|puntos leídos}, {4} {4:lectura|lecturas}. Todavía sin contorno.",

@@ -298,11 +298,18 @@ func (h *hearing) left(phrase.Meaning) answer {
 	}
 	v := h.job.View()
 	if len(v.Left) == 0 {
-		return answer{lines: []string{h.say("left.none", v.Read)}}
+		a := answer{lines: []string{h.say("left.none", v.Read)}}
+		if len(v.Lost) > 0 {
+			a.lines = append(a.lines, h.say("outline.lost", h.list(v.Lost)))
+		}
+		return a
 	}
 	lines := []string{h.say("left", len(v.Left), h.list(v.Left))}
 	if len(v.Off) > 0 {
 		lines = append(lines, h.say("left.off", h.list(v.Off)))
+	}
+	if len(v.Lost) > 0 {
+		lines = append(lines, h.say("outline.lost", h.list(v.Lost)))
 	}
 	var dark []reduce.Station
 	for _, s := range v.Left {

@@ -14,7 +14,7 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	ref := h.job.resolve(h.job.Reference)
 	if s == ref {
 		toDatum := ""
-		if h.job.Datum != nil && walked(s) {
+		if h.job.Datum != nil && walked(s) && h.job.placed(s) {
 			if v := h.job.View(); v.Level != nil {
 				toDatum = " " + h.say("echo.reference.move", h.move(-*v.Level))
 			}
@@ -45,7 +45,7 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 		tail += h.say("echo.before", h.height(rod.Elevation(*before, k)))
 	}
 	e := rod.Elevation(value, k)
-	if h.job.Datum != nil && walked(s) {
+	if h.job.Datum != nil && walked(s) && h.job.placed(s) {
 		if v := h.job.View(); v.Level != nil {
 			return h.say("echo.move", name, h.height(e), h.name(ref), h.move(e-*v.Level)) + tail
 		}

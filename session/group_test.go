@@ -190,3 +190,22 @@ func check(t *testing.T, a session.Access, m session.Message, got session.Admiss
 		bad("who was let in got no answer")
 	}
 }
+
+// TestKeysAreMultiplesOfTheFinest: every amount on the keys shows as what it
+// is, however coarse the finest amount.
+func TestKeysAreMultiplesOfTheFinest(t *testing.T) {
+	for _, c := range []struct{ unit, finest, first, last string }{
+		{"in", "1/16", "1/16 low", "1/4 high"}, {"in", "1/8", "1/8 low", "1/2 high"}, {"in", "1/32", "1/16 low", "1/4 high"},
+		{"in", "1/4", "1/4 low", "1 high"}, {"ft", "0.1", "0.1 ft low", "0.4 ft high"}, {"ft", "0.001", "0.010 ft low", "0.040 ft high"},
+		{"mm", "10", "10 mm low", "40 mm high"}, {"ft", "1", "skip", "left"},
+	} {
+		tb := newTable(t)
+		for _, text := range []string{"new House", "units " + c.unit, "finest " + c.finest, "40x28", "direct rod", "0", "skip"} {
+			tb.say("ann", text)
+		}
+		keys := strings.FieldsFunc(tb.talks["ann"].Keys, func(r rune) bool { return r == '\t' || r == '\n' })
+		if len(keys) == 0 || keys[0] != c.first || keys[len(keys)-1] != c.last {
+			t.Errorf("%s, finest %s: %q", c.unit, c.finest, keys)
+		}
+	}
+}

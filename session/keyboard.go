@@ -8,12 +8,24 @@ import (
 	"rodcall/session/phrase"
 )
 
-// keySteps are the amounts that stand on the keys of a direct rod, by unit: a
-// foundation is seldom farther out than these.
-var keySteps = map[reduce.Unit][]reduce.Length{
-	reduce.UnitInch:       {reduce.Inch / 16, reduce.Inch / 8, 3 * reduce.Inch / 16, reduce.Inch / 4},
-	reduce.UnitFoot:       {reduce.Foot / 100, 2 * reduce.Foot / 100, 3 * reduce.Foot / 100, 4 * reduce.Foot / 100},
-	reduce.UnitMillimetre: {2 * reduce.Millimetre, 4 * reduce.Millimetre, 6 * reduce.Millimetre, 8 * reduce.Millimetre},
+// keySteps are how far apart the amounts on the keys of a direct rod stand, by
+// unit: a foundation is seldom farther out than four of these.
+var keySteps = map[reduce.Unit]reduce.Length{
+	reduce.UnitInch: reduce.Inch / 16, reduce.UnitFoot: reduce.Foot / 100, reduce.UnitMillimetre: 2 * reduce.Millimetre,
+}
+
+// keyAmounts are the amounts on the keys of a direct rod: multiples of the
+// finest amount, so that each shows as what it is. There are none where that is
+// too coarse for the rod.
+func (j *Job) keyAmounts() []reduce.Length {
+	step := keySteps[j.Unit]
+	if step%j.Finest != 0 {
+		step = j.Finest
+	}
+	if !reduce.Direct.Reaches(4 * step) {
+		return nil
+	}
+	return []reduce.Length{step, 2 * step, 3 * step, 4 * step}
 }
 
 // keyCommands stand between low and high, or in one row where a rod's figures
@@ -33,12 +45,13 @@ func (h *hearing) keys() [][]string {
 	for _, c := range keyCommands {
 		middle = append(middle, commandWord(h.lang, c))
 	}
-	if h.kind() == reduce.Standard {
+	amounts := h.job.keyAmounts()
+	if h.kind() == reduce.Standard || amounts == nil {
 		return [][]string{middle}
 	}
 	middle = slices.Insert(middle, 0, h.say("level"))
 	var rows [][]string
-	for i, l := range keySteps[h.job.Unit] {
+	for i, l := range amounts {
 		rows = append(rows, []string{h.sided(-l), middle[i], h.sided(l)})
 	}
 	return rows

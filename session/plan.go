@@ -28,10 +28,12 @@ func (h *hearing) outline(m phrase.Meaning) answer {
 		}
 		notes = append(notes, h.say("outline.loops", strings.Join(names, ", ")))
 	}
+	notes = append(notes, h.oddPiers(plan)...)
 	old := h.job.Outline
 	if unit != h.job.Unit {
 		h.emit(UnitsSet{Unit: unit, Finest: unit.Finest(), Grid: grid})
 		notes = append(notes, h.say("units", h.say(Key("unit."+unit.String())), h.finest()))
+		notes = append(notes, h.marksStay()...)
 	}
 	a := h.setOutline(plan, old, notes...)
 	walls := reduce.Length(0)
@@ -50,9 +52,9 @@ func (h *hearing) gridFor(w phrase.Walls) (reduce.Grid, reduce.Unit) {
 	case h.job.UnitsSet || w.Metric == metric || !w.Metric && !w.Feet:
 		return h.job.Outline.Grid, h.job.Unit
 	case w.Metric:
-		return reduce.GridFor(reduce.UnitMillimetre), reduce.UnitMillimetre
+		return h.gridOf(reduce.UnitMillimetre), reduce.UnitMillimetre
 	}
-	return reduce.GridFor(reduce.UnitInch), reduce.UnitInch
+	return h.gridOf(reduce.UnitInch), reduce.UnitInch
 }
 
 func (h *hearing) loop(m phrase.Meaning) answer {
@@ -110,7 +112,63 @@ func (h *hearing) piers(m phrase.Meaning) answer {
 	if err != nil {
 		return h.badShape(err)
 	}
-	return h.setOutline(plan, h.job.Outline)
+	return h.setOutline(plan, h.job.Outline, h.oddPiers(plan)...)
+}
+
+// farOut is how far off all walls a pier is too far to be one of the house's.
+const farOut = 20 * reduce.Foot
+
+// oddPiers says which piers stand on a wall, and which far outside.
+func (h *hearing) oddPiers(plan reduce.Outline) []string {
+	if plan.Empty() {
+		return nil
+	}
+	var on, far []reduce.Station
+	for i, p := range plan.Piers {
+		switch s := reduce.PierNumber(i + 1); {
+		case onWall(plan, p):
+			on = append(on, s)
+		case outside(plan, p, farOut):
+			far = append(far, s)
+		}
+	}
+	var what []string
+	if len(on) > 0 {
+		what = append(what, h.say("piers.wall", h.list(on)))
+	}
+	if len(far) > 0 {
+		what = append(what, h.say("piers.far", h.list(far)))
+	}
+	if len(what) == 0 {
+		return nil
+	}
+	return []string{h.say("piers.odd", strings.Join(what, "; "))}
+}
+
+// onWall says whether a point lies on a wall.
+func onWall(plan reduce.Outline, p reduce.Point) bool {
+	for _, l := range plan.Loops {
+		for i, a := range l.Corners {
+			b := l.Corners[(i+1)%len(l.Corners)]
+			if min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// outside says whether a point lies farther than reach, along x or y, from the
+// box round every loop.
+func outside(plan reduce.Outline, p reduce.Point, reach reduce.Length) bool {
+	return !slices.ContainsFunc(plan.Loops, func(l reduce.Loop) bool {
+		low, high := l.Corners[0], l.Corners[0]
+		for _, c := range l.Corners {
+			low = reduce.Point{X: min(low.X, c.X), Y: min(low.Y, c.Y)}
+			high = reduce.Point{X: max(high.X, c.X), Y: max(high.Y, c.Y)}
+		}
+		return low.X-reach <= p.X && p.X <= high.X+reach && low.Y-reach <= p.Y && p.Y <= high.Y+reach
+	})
 }
 
 func (h *hearing) spacing(m phrase.Meaning) answer {

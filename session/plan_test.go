@@ -1,10 +1,12 @@
 package session_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
 	"rodcall/reduce"
+	"rodcall/session/report"
 )
 
 // TestPiersSetAnew: readings on piers are kept, and it is said which stand on
@@ -63,8 +65,8 @@ func TestReadingsOffTheMarks(t *testing.T) {
 			t.Errorf("no %q in %q", part, got)
 		}
 	}
-	tb.mustSay("ann", "summary", "2 of 20 stations read, 4 readings. Also read, off the marks: c1+6, c9.")
-	tb.mustSay("ann", "left", "Also read, off the marks: c1+6, c9")
+	tb.mustSay("ann", "summary", "2 of 20 stations read, 4 readings. Also read, off the marks: c1+6. Read, but not on this outline: c9.")
+	tb.mustSay("ann", "left", "Also read, off the marks: c1+6\nRead, but not on this outline (kept): c9\n")
 }
 
 // TestSpacingWithoutWalls speaks of marks, not of piers.
@@ -128,4 +130,72 @@ func TestOneQuestionAtATime(t *testing.T) {
 		}
 	}
 	tb.mustSay("ann", "direct rod", "Next: c1")
+}
+
+// TestPiersWithoutAPlace: piers read before the outline and set on none of it
+// count as read, but not on this outline, the same in chat, summary and
+// drawing; none of them is the high spot.
+func TestPiersWithoutAPlace(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "direct rod", "c1 0", "p1 1/2 high", "p2 1/4 high", "c2 1/8 high"} {
+		tb.say("ann", s)
+	}
+	tb.mustSay("ann", "40x28", "Read, but not on this outline (kept): p1, p2")
+	tb.mustSay("ann", "datum high", "the high spot, c2")
+	tb.mustSay("ann", "summary", "2 of 34 stations read, 4 readings. Read, but not on this outline: p1, p2.")
+	tb.mustSay("ann", "left", "Read, but not on this outline (kept): p1, p2")
+	v := tb.job().View()
+	if v.Read != 2 || len(v.Lost) != 2 || len(v.Off) != 0 || v.Extent.High.Station != reduce.Corner(2) {
+		t.Errorf("read %d, lost %v, off %v, high spot %v", v.Read, v.Lost, v.Off, v.Extent.High)
+	}
+	for _, s := range v.Stations {
+		if s.Station.Kind == reduce.Pier && (s.Move != nil || s.Elevation == nil) {
+			t.Errorf("%s has move %v, elevation %v", s.Name, s.Move, s.Elevation)
+		}
+	}
+	head := report.Scene(tb.job(), "en", tb.now).Lines
+	if !slices.Contains(head, "read, but not on this outline: p1, p2") || !strings.HasPrefix(head[0], "2 of 34 stations read · 4 readings") {
+		t.Errorf("the drawing says %q", head)
+	}
+	// With a place they are stations like the others.
+	tb.say("ann", "piers 10,14 20,14")
+	tb.mustSay("ann", "datum high", "the high spot, p1")
+}
+
+// TestMarksOfAnotherUnit: what changes the marks says so; marks that readings
+// hang on stay, and that is said.
+func TestMarksOfAnotherUnit(t *testing.T) {
+	tb := newTable(t)
+	tb.say("ann", "new East house")
+	tb.say("ann", "40x28")
+	tb.mustSay("ann", "units mm", "Marks every 1 m now.")
+	tb.mustSay("ann", "units ft", "Marks every 4 ft now.")
+	if got := tb.say("ann", "units in"); strings.Contains(got, "arks every") {
+		t.Errorf("inches after feet: %q", got)
+	}
+	tb.say("ann", "direct rod")
+	tb.say("ann", "0")
+	tb.mustSay("ann", "units mm", "Marks every 1 m now.")
+	tb.say("ann", "units in")
+	tb.say("ann", "c1+4 0")
+	tb.mustSay("ann", "units mm", "they stay as they are: marks every 4 ft.")
+	// The same with an outline in metres, in a job whose unit nobody chose.
+	tb = newTable(t)
+	for _, s := range []string{"new Porch", "direct rod", "0", "0"} {
+		tb.say("ann", s)
+	}
+	tb.mustSay("ann", "12x8 m", "they stay as they are: marks every 4 ft.")
+	if e := tb.elevation("c1+4"); e != "0" {
+		t.Errorf("c1+4 stands at %q", e)
+	}
+}
+
+// TestOddPiers: one remark on piers that are hardly meant so.
+func TestOddPiers(t *testing.T) {
+	tb := onSite(t)
+	tb.mustSay("ann", "piers 10,14 40,14 300,14 45,14 0,0", "Mind: on a wall: p2, p5; far outside the walls: p3. Kept;")
+	if got := tb.say("ann", "piers 10,14 20,14"); strings.Contains(got, "Mind") {
+		t.Errorf("plain piers: %q", got)
+	}
+	tb.mustSay("ann", "20x28", "Mind: on a wall: p2")
 }

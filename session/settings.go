@@ -75,16 +75,48 @@ func (h *hearing) units(m phrase.Meaning) answer {
 	set := UnitsSet{Unit: h.job.Unit, Finest: h.job.Finest, Grid: h.job.Outline.Grid}
 	if arg.Unit != 0 && arg.Unit != set.Unit {
 		set.Unit, set.Finest = arg.Unit, arg.Unit.Finest()
-		if grid := reduce.GridFor(arg.Unit); grid.Mark != set.Grid.Mark && len(h.job.readNow()) == 0 {
-			set.Grid = grid
-		}
+		set.Grid = h.gridOf(arg.Unit)
 	}
 	if arg.Finest != 0 {
 		set.Finest = arg.Finest
 	}
+	was := h.job.Outline.Grid
 	h.emit(set)
 	h.settle()
-	return answer{lines: []string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}, next: true}
+	lines := []string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}
+	if set.Grid != was {
+		lines = append(lines, h.say("marks.now", h.distance(set.Grid.Spacing)))
+	}
+	return answer{lines: append(lines, h.marksStay()...), next: true}
+}
+
+// gridOf is the grid that the walls are marked by once the job counts in
+// another unit: marks that readings hang on keep their names.
+func (h *hearing) gridOf(u reduce.Unit) reduce.Grid {
+	old, grid := h.job.Outline.Grid, reduce.GridFor(u)
+	if grid.Mark == old.Mark || h.marksRead() {
+		return old
+	}
+	return grid
+}
+
+// marksRead says whether a mark between corners is read.
+func (h *hearing) marksRead() bool {
+	for s := range h.job.readNow() {
+		if s.Kind == reduce.Wall && !s.IsCorner() {
+			return true
+		}
+	}
+	return false
+}
+
+// marksStay says, where the marks count in another unit than amounts do, that
+// they do so for the readings' sake.
+func (h *hearing) marksStay() []string {
+	if reduce.GridFor(h.job.Unit).Mark == h.job.Mark() || !h.marksRead() {
+		return nil
+	}
+	return []string{h.say("marks.stay", h.distance(h.job.Outline.Grid.Spacing))}
 }
 
 // finest is the finest amount shown, as it is said.

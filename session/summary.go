@@ -18,10 +18,14 @@ func (v View) Summary(lang string) string {
 	if j.Outline.Empty() {
 		job = "paper.sum.job-free"
 	}
+	first := Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count)
 	if len(v.Off) > 0 {
-		job = "paper.sum.job-off"
+		first += " " + Say(lang, "paper.sum.off", v.SayStations(lang, v.Off))
 	}
-	lines := []string{Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count, v.SayStations(lang, v.Off))}
+	if len(v.Lost) > 0 {
+		first += " " + Say(lang, "paper.sum.lost", v.SayStations(lang, v.Lost))
+	}
+	lines := []string{first}
 	switch {
 	case v.Count == 0:
 		lines = append(lines, Say(lang, "paper.sum.nothing"))

@@ -36,7 +36,8 @@ type View struct {
 	DatumAt  reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
 	Read     int              // stations of the walk that are read
 	Left     []reduce.Station // stations of the walk that are not read, walking order
-	Off      []reduce.Station // read in the walk, at no station of the outline: between its marks, or nowhere on it
+	Off      []reduce.Station // read in the walk between the marks of the outline
+	Lost     []reduce.Station // read in the walk, but nowhere on the outline: they have no move and are no datum
 	Count    int              // readings that count, checks too
 	Extent   *reduce.Extent   // of elevation less design; nil where nothing is read
 	Worst    *reduce.Pair     // within 20 ft; nil where no two are near enough
@@ -71,13 +72,16 @@ func (j *Job) View() View {
 			case !walked(s):
 			case j.Outline.Empty():
 				v.Read++
-			default:
+			case j.placed(s):
 				v.Off = append(v.Off, s)
+			default:
+				v.Lost = append(v.Lost, s)
 			}
 		}
 	}
 	slices.SortStableFunc(all, reduce.Compare)
 	slices.SortFunc(v.Off, reduce.Compare)
+	slices.SortFunc(v.Lost, reduce.Compare)
 
 	spots := v.spots(all)
 	if e, ok := reduce.Extremes(spots); ok {
@@ -101,11 +105,19 @@ func (j *Job) View() View {
 // or a pier, not a benchmark or a turning point.
 func walked(s reduce.Station) bool { return s.Kind == reduce.Wall || s.Kind == reduce.Pier }
 
-// spots are the walked stations that have an elevation, in walking order.
+// placed says that a station stands somewhere on the outline; in a free walk all
+// do.
+func (j *Job) placed(s reduce.Station) bool {
+	_, _, ok := j.Outline.Position(s)
+	return ok || j.Outline.Empty()
+}
+
+// spots are the walked stations on the outline that have an elevation, in
+// walking order.
 func (v *View) spots(all []reduce.Station) []reduce.Spot {
 	var spots []reduce.Spot
 	for _, s := range all {
-		if e, ok := v.Levels.Elevations[s]; ok && walked(s) {
+		if e, ok := v.Levels.Elevations[s]; ok && walked(s) && v.Job.placed(s) {
 			spots = append(spots, reduce.Spot{Station: s, Height: e})
 		}
 	}
@@ -142,7 +154,7 @@ func (v *View) station(s reduce.Station, read bool) StationView {
 	}
 	out.Elevation = &e
 	// A benchmark or a turning point is no part of the sill: nothing moves it.
-	if v.Level != nil && walked(s) {
+	if v.Level != nil && walked(s) && j.placed(s) {
 		d := e - out.Design - *v.Level
 		m := -d
 		out.Deviation, out.Move = &d, &m

@@ -87,13 +87,10 @@ func (d *drawing) surface() string {
 // lists names the stations whose marks need a word of explanation, and those
 // that have no place on the drawing.
 func (d *drawing) lists() []string {
-	var off, dark []reduce.Station
+	var dark []reduce.Station
 	for _, s := range d.v.Stations {
 		if s.NoBeam {
 			dark = append(dark, s.Station)
-		}
-		if !s.Placed && s.Station.Kind == reduce.Wall && !d.job.Outline.Empty() {
-			off = append(off, s.Station)
 		}
 	}
 	var lines []string
@@ -104,8 +101,8 @@ func (d *drawing) lists() []string {
 	if len(d.v.Untied) > 0 && len(d.v.Levels.Elevations) > 0 {
 		lines = append(lines, d.say("paper.untied", d.v.Reference(), d.v.SayStations(d.lang, d.v.Untied)))
 	}
-	if len(off) > 0 {
-		lines = append(lines, d.say("paper.off-outline", d.v.SayStations(d.lang, off)))
+	if len(d.v.Lost) > 0 {
+		lines = append(lines, d.say("paper.off-outline", d.v.SayStations(d.lang, d.v.Lost)))
 	}
 	return lines
 }

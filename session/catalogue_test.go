@@ -12,6 +12,7 @@ import (
 	"strings"
 	"testing"
 
+	"rodcall/reduce"
 	"rodcall/session"
 	"rodcall/session/phrase"
 )
@@ -92,9 +93,59 @@ func TestCatalogueIsUsed(t *testing.T) {
 	}
 	for k := range session.Texts() {
 		family := slices.ContainsFunc(prefixes, func(p string) bool { return strings.HasSuffix(p, ".") && strings.HasPrefix(string(k), p) })
-		if !named[string(k)] && !family {
+		base, ofUnit := baseOf(k)
+		if !named[string(k)] && !family && !(ofUnit && named[string(base)]) {
 			t.Errorf("%s is in the catalogue, but nothing says it", k)
 		}
+	}
+}
+
+// baseOf is the key that one for a unit stands in for.
+func baseOf(k session.Key) (session.Key, bool) {
+	for _, unit := range []string{".mm", ".ft"} {
+		if base, ok := strings.CutSuffix(string(k), unit); ok && base != "paper" && base != "unit" && base != "paper.unit" {
+			return session.Key(base), true
+		}
+	}
+	return k, false
+}
+
+// exampleRE finds the examples in a sentence that hold an amount.
+var exampleRE = regexp.MustCompile(`(tolerance|tolerancia|datum|fino|finest|c3) -?[0-9][0-9.]*[0-9]*( mm| ft)?`)
+
+// TestTextsOfAUnit: a text for a unit stands in for one with the same gaps, and
+// its examples work in a job of that unit.
+func TestTextsOfAUnit(t *testing.T) {
+	texts := session.Texts()
+	seen := 0
+	for k, two := range texts {
+		base, ok := baseOf(k)
+		if !ok {
+			continue
+		}
+		unit := reduce.UnitMillimetre
+		if strings.HasSuffix(string(k), ".ft") {
+			unit = reduce.UnitFoot
+		}
+		o, err := reduce.Outline{Grid: reduce.GridFor(unit)}.WithLoop("", reduce.Point{}, reduce.Rectangle(12*reduce.Metre, 8*reduce.Metre))
+		if err != nil {
+			t.Fatal(err)
+		}
+		c := phrase.Context{Rod: reduce.Direct, Unit: unit, Finest: unit.Finest(), Outline: &o, Asked: reduce.Corner(2)}
+		for i, s := range two {
+			if a, b := gaps(texts[base][i]), gaps(s); !slices.Equal(a, b) {
+				t.Errorf("%s: gaps %v, those of %s are %v", k, b, base, a)
+			}
+			for _, e := range exampleRE.FindAllString(s, -1) {
+				seen++
+				if m := phrase.Parse(c, strings.TrimSuffix(e, ".")); m.Kind != phrase.Reading && m.Kind != phrase.Command {
+					t.Errorf("%s: %q is a %s", k, e, phrase.KindName(m))
+				}
+			}
+		}
+	}
+	if seen < 20 {
+		t.Errorf("%d examples: the texts are not what this test reads", seen)
 	}
 }
 

@@ -199,6 +199,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	ties := h.mayTie(rod, s)
 	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text})
+	h.compareTwins(s)
 	if s == h.c.Asked {
 		h.goOn(s)
 	}

@@ -62,6 +62,7 @@ type hearing struct {
 	wasWalking bool
 	askRights  bool // see Outcome.AskRights
 	events     []Event
+	remarks    []string // said with the next reply, whatever else is left out of it
 	replies    []Reply
 }
 
@@ -110,7 +111,16 @@ func (h *hearing) walk() *walk {
 	return &walk{job: h.job, read: h.job.readNow(), backward: h.c.Backward, skipped: h.c.Skipped}
 }
 
-func (h *hearing) say(key Key, args ...any) string { return Say(h.lang, key, args...) }
+// say fills a text of the catalogue: the one for the job's unit, where there is
+// one, for its examples are in that.
+func (h *hearing) say(key Key, args ...any) string {
+	if h.job != nil {
+		if own := key + "." + Key(h.job.Unit.String()); catalogue[own] != (text{}) {
+			key = own
+		}
+	}
+	return Say(h.lang, key, args...)
+}
 
 // emit puts an event into the outcome and into the scratch job.
 func (h *hearing) emit(b Body) {
@@ -290,6 +300,9 @@ func (h *hearing) refuse(m phrase.Meaning) answer {
 	}
 	h.noteUnheard()
 	a := answer{lines: []string{h.why(m)}, unheard: true}
+	if f := inchFinest(m); f != "" && h.job != nil && h.job.Unit != reduce.UnitInch {
+		a.lines = []string{h.say("finest.inches", f, h.say(Key("unit."+h.job.Unit.String())))}
+	}
 	a.about, a.holds = h.meantFor(m)
 	return a
 }
@@ -299,8 +312,12 @@ func (h *hearing) why(m phrase.Meaning) string {
 	for i, a := range m.Why.Args {
 		args[i] = a
 	}
-	if own, ok := examples[m.Command]; ok && h.lang == "es" && m.Why.Code == phrase.WhyCommandForm && len(args) == 2 {
-		args[1] = own
+	if own := h.example(m.Command); own != "" {
+		for i, a := range m.Why.Args {
+			if a == phraseExamples[m.Command] {
+				args[i] = own
+			}
+		}
 	}
 	return h.say(Key("why."+string(m.Why.Code)), args...)
 }
@@ -331,7 +348,8 @@ func (h *hearing) reply(a answer) {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
-	lines := a.lines
+	lines := slices.Concat(a.lines, h.remarks)
+	h.remarks = nil
 	if a.next && h.job != nil {
 		lines = append(lines, h.nextLine()...)
 	}
@@ -359,7 +377,7 @@ func (h *hearing) reply(a answer) {
 		h.c.Question = q
 		r.Question, r.Buttons = q.Number, q.Buttons
 	case waiting:
-	case !a.unheard || h.c.Question != nil && h.c.Question.Kind == askedBack && h.m.Kind != Tapped:
+	case !a.unheard || h.c.Question != nil && (h.c.Question.Kind == askedBack || h.c.Question.Kind == sure) && h.m.Kind != Tapped:
 		// What was asked back is joined to the very next message or not at all:
 		// later ones are about something else.
 		h.c.Question = nil

@@ -3,6 +3,7 @@ package session
 import (
 	"strings"
 
+	"rodcall/reduce"
 	"rodcall/session/phrase"
 )
 
@@ -23,6 +24,38 @@ func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
 // speak is the language that the person is answered in from now on.
 func (h *hearing) speak(lang string) {
 	h.c.Lang, h.c.Chosen, h.lang = lang, true, lang
+}
+
+// metricExamples are the commands' examples with amounts in them, in
+// millimetres, English and Spanish.
+var metricExamples = map[phrase.CommandName][2]string{
+	phrase.CmdTolerance: {"tolerance 3 mm", "tolerancia 3 mm"}, phrase.CmdCheck: {"check c3 -6", "revisa c3 -6"},
+	phrase.CmdSpacing: {"spacing 2", "separación 2"}, phrase.CmdLoop: {"loop garage 7x6 at 12,0", "anillo cochera 7x6 en 12,0"},
+	phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"},
+}
+
+// phraseExamples are the examples that phrase gives.
+var phraseExamples = func() map[phrase.CommandName]string {
+	out := map[phrase.CommandName]string{}
+	for _, c := range phrase.Commands() {
+		out[c.Name] = c.Example
+	}
+	return out
+}()
+
+// example is a command's example in the language and the unit at hand; "" where
+// the one that phrase gives serves.
+func (h *hearing) example(name phrase.CommandName) string {
+	if own, ok := metricExamples[name]; ok && h.job != nil && h.job.Unit == reduce.UnitMillimetre {
+		if h.lang == "es" {
+			return own[1]
+		}
+		return own[0]
+	}
+	if h.lang == "es" {
+		return examples[name]
+	}
+	return ""
 }
 
 // examples are the commands' examples in Spanish, where those that phrase

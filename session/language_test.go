@@ -61,7 +61,13 @@ func TestHelpWorks(t *testing.T) {
 			continue
 		}
 		c := phrase.Context{Rod: reduce.Direct, Unit: reduce.UnitInch, Finest: reduce.Inch / 16, Outline: &o, Asked: reduce.Corner(2)}
-		if k == "help.standard" {
+		if strings.HasSuffix(string(k), ".mm") {
+			c.Unit, c.Finest = reduce.UnitMillimetre, reduce.Millimetre
+			plan := o
+			plan.Grid = reduce.GridFor(c.Unit)
+			c.Outline = &plan
+		}
+		if strings.HasPrefix(string(k), "help.standard") {
 			c.Rod = reduce.Standard
 		}
 		for i, other := range []string{"es", "en"} {

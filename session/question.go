@@ -13,6 +13,7 @@ const (
 	askedBack = "ask"   // what did this line mean?
 	offered   = "offer" // choices that may as well be left alone
 	whoHolds  = "who"   // did you take over the rod, or hold another?
+	sure      = "sure"  // is a figure so large meant?
 	testScrap = "scrap" // the rod's test: how thick is the scrap, what does the rod read on it?
 )
 
@@ -67,9 +68,9 @@ func (h *hearing) tapped() {
 	if h.job != nil && !q.Station.IsZero() && q.Kind == askedBack && q.Station != h.c.Asked {
 		h.at(q.Station)
 	}
-	// What waits for "who holds the rod", and a rod's test, are kept until they
-	// are answered.
-	if q.Kind == whoHolds || q.Kind == testScrap {
+	// What waits for "who holds the rod", a rod's test, and whether a figure is
+	// meant are kept until they are answered.
+	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure {
 		h.c.Question = q
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))

@@ -96,7 +96,40 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	ties := h.mayTie(rod, s)
 	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said})
 	h.forgetUnheard(h.message, h.line)
+	h.compareTwins(s)
 	return append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
+}
+
+// compareTwins remarks, once, on two names of one spot that do not agree: one
+// slab has one height there.
+func (h *hearing) compareTwins(s reduce.Station) {
+	at, _, placed := h.job.Outline.Position(s)
+	if !placed || s.Kind != reduce.Wall || len(h.job.Outline.Loops) < 2 {
+		return
+	}
+	read := h.job.readNow()
+	var twins []reduce.Station
+	for _, k := range h.job.stations() {
+		if p, _, ok := h.job.Outline.Position(k); ok && k != s && k.Kind == reduce.Wall && p == at && read[k] {
+			twins = append(twins, k)
+		}
+	}
+	if len(twins) == 0 {
+		return
+	}
+	heights := h.job.adjust(h.job.present()).Elevations
+	mine, known := heights[s]
+	for _, k := range twins {
+		off, too := heights[k]
+		off = (off - mine).Abs()
+		first, second := k, s
+		if reduce.Compare(s, k) < 0 {
+			first, second = s, k
+		}
+		if known && too && off > h.job.Finest && h.once("twins."+h.name(first)+"."+h.name(second)) {
+			h.remarks = append(h.remarks, h.say("twins", h.name(first), h.name(second), h.amount(off)))
+		}
+	}
 }
 
 // reopen takes the walk up again where its round was ended and a station that

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -90,6 +91,20 @@ func (h *hearing) units(m phrase.Meaning) answer {
 	return answer{lines: append(lines, h.marksStay()...), next: true}
 }
 
+// inchFinest is the fraction of an inch that a line asks for as the finest
+// amount, "" where it asks for none.
+func inchFinest(m phrase.Meaning) string {
+	f := strings.Fields(m.Said)
+	if m.Command != phrase.CmdUnits || len(f) < 2 {
+		return ""
+	}
+	text := strings.TrimSuffix(f[1], "\"")
+	if _, err := reduce.ParseFinest(reduce.UnitInch, text); err != nil || !strings.Contains(text, "/") {
+		return ""
+	}
+	return text
+}
+
 // gridOf is the grid that the walls are marked by once the job counts in
 // another unit: marks that readings hang on keep their names.
 func (h *hearing) gridOf(u reduce.Unit) reduce.Grid {
@@ -160,12 +175,46 @@ func (h *hearing) tolerance(m phrase.Meaning) answer {
 	if !ok {
 		return h.refuse(m)
 	}
+	said := h.measure(arg.Length)
+	if arg.Length > widest(h.job.Unit) && !h.sure(arg.Length) {
+		return h.askSure(m.Said, said, arg.Length)
+	}
 	h.emit(ToleranceSet{Tolerance: arg.Length})
-	a := answer{lines: []string{h.say("tolerance", h.amount(arg.Length))}, next: true}
+	a := answer{lines: []string{h.say("tolerance", said)}, next: true}
 	if h.job.Datum != nil {
 		a.lines = append(a.lines, h.verdicts(h.job.View())...)
 	}
 	return a
+}
+
+// measure is an amount with its unit: "1/8 in".
+func (h *hearing) measure(l reduce.Length) string { return View{Job: h.job}.SayMeasure(h.lang, l) }
+
+// widest is the widest tolerance that is taken without asking: an inch, or
+// 25 mm. A foundation so far out is not one that shims level.
+func widest(u reduce.Unit) reduce.Length {
+	if u == reduce.UnitMillimetre {
+		return 25 * reduce.Millimetre
+	}
+	return reduce.Inch
+}
+
+// askSure asks whether a tolerance so wide is meant. Its button sends the same
+// line again; so may the person.
+func (h *hearing) askSure(line, said string, l reduce.Length) answer {
+	a := answer{lines: []string{h.say("tolerance.sure", said)}, unheard: true}
+	if h.waiting() {
+		return a // one question at a time
+	}
+	a.question = &Question{Kind: sure, Job: h.job.ID, Text: line, Values: []reduce.Length{l},
+		Buttons: []Button{{h.say("tolerance.sure.button", said), line}}}
+	return a
+}
+
+// sure says whether it was asked about this tolerance last.
+func (h *hearing) sure(l reduce.Length) bool {
+	q := h.c.Question
+	return q != nil && q.Kind == sure && q.Job == h.job.ID && slices.Contains(q.Values, l)
 }
 
 // moved opens a new set-up: the laser no longer stands where it stood.
@@ -261,7 +310,7 @@ func (h *hearing) verdicts(v View) []string {
 	if !h.job.ToleranceSet {
 		key = "verdict.on.ours"
 	}
-	out = append(out, h.say(key, t.on, h.amount(h.job.Tolerance)))
+	out = append(out, h.say(key, t.on, h.measure(h.job.Tolerance)))
 	if t.down != nil && h.once("caution.dust") {
 		out = append(out, h.say("caution.dust"))
 	}

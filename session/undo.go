@@ -296,7 +296,7 @@ func (h *hearing) value(m matter, s Settings) string {
 		}
 		return j.View().SayDatum(h.lang)
 	case ofTolerance:
-		return SayAmount(h.lang, &j, s.Tolerance)
+		return View{Job: &j}.SayMeasure(h.lang, s.Tolerance)
 	case ofSurface:
 		return h.say(Key("paper.surface." + s.Surface))
 	case ofBolts:

@@ -8,7 +8,7 @@ import (
 // TestUndoSaysWhatItTookBack, one setting after the other.
 func TestUndoSaysWhatItTookBack(t *testing.T) {
 	for _, c := range []struct{ set, want string }{
-		{"tolerance 1/4", "Taken back: tolerance 1/4; it is 1/8 again."},
+		{"tolerance 1/4", "Taken back: tolerance 1/4 in; it is 1/8 in again."},
 		{"reference c2", "Taken back: reference c2; it is c1 again."},
 		{"surface plate", "Taken back: rod on the plate; it is on concrete again."},
 		{"bolts tight", "Taken back: bolts tight; it is loose again."},
@@ -60,7 +60,7 @@ func TestUndoBesideOthers(t *testing.T) {
 	tb.say("ann", "tolerance 1/4")
 	tb.say("bob", "another rod")
 	tb.say("bob", "surface plate")
-	tb.mustSay("ann", "undo", "tolerance 1/4; it is 1/8 again")
+	tb.mustSay("ann", "undo", "tolerance 1/4 in; it is 1/8 in again")
 
 	tb = newTable(t)
 	for _, s := range []string{"new East house", "40x28", "direct rod"} {

@@ -173,7 +173,10 @@ func (c Context) offered(m Meaning, others []other) []string {
 		if !ok {
 			continue
 		}
-		rest := strings.TrimLeft(spanText(o.rest), " ,:;=-")
+		for len(o.rest) > 1 && o.rest[0].Class == Filler {
+			o.rest = o.rest[1:]
+		}
+		rest := strings.TrimRight(strings.TrimLeft(spanText(o.rest), " ,:;=-)"), " ,:;=(")
 		if len(o.rest) > 0 && o.rest[0].is("-") && !o.rest[0].after {
 			rest = "-" + rest
 		}
@@ -256,8 +259,15 @@ func (c Context) whichStation(m Meaning, items []item, n named, ok bool) (Meanin
 	var others []other
 	for i := len(all) - 1; i >= 0; i-- {
 		said := items[all[i].end:tail]
-		if !hasAmount(said) && i+1 < len(all) {
+		switch {
+		case hasAmount(said):
+		case i+1 < len(all):
 			said = others[0].rest // c2 c3 -1/8
+		case len(all) == 1:
+			said = items[:all[0].start] // grind 1/4 off c2
+			for n := len(said); n > 1 && (said[n-1].Class == Filler || said[n-1].Class == unknown); n-- {
+				said = said[:n-1]
+			}
 		}
 		others = slices.Insert(others, 0, other{all[i].station, said})
 		tail = all[i].start
@@ -326,9 +336,19 @@ func (c Context) numberedSpot(m Meaning, items []item) (Meaning, bool) {
 			}
 		}
 	}
+	if o, ok := nearStation(items, c.Outline.Grid.Mark); ok {
+		if answers := c.offered(m, []other{o}); len(answers) > 0 {
+			return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
+		}
+	}
+	if o, ok := numberSign(items); ok {
+		if answers := c.offered(m, []other{o}); len(answers) > 0 {
+			return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
+		}
+	}
 	for i := 0; i+2 < len(items); i++ {
 		switch items[i].text {
-		case "spot", "station", "punto", "estacion", "point":
+		case "spot", "station", "punto", "estacion", "point", "la", "number", "numero":
 		default:
 			continue
 		}
@@ -343,4 +363,50 @@ func (c Context) numberedSpot(m Meaning, items []item) (Meaning, bool) {
 		}
 	}
 	return m, false
+}
+
+// numberSign reads a station whose number stands behind a sign or a word for
+// one: corner #1, corner number one, c-1.
+func numberSign(items []item) (other, bool) {
+	if len(items) < 4 || items[0].Class != CornerWord && items[0].Class != PierWord {
+		return other{}, false
+	}
+	switch items[1].text {
+	case "#", "number", "no", "num", "numero", "(", "-", "nr":
+	default:
+		return other{}, false
+	}
+	n, rest := items[2].whole(), items[3:]
+	if n == 0 || rest[0].is("/") || counts(n, rest[0]) || !hasAmount(rest) {
+		return other{}, false
+	}
+	s := reduce.Corner(int(n))
+	if items[0].Class == PierWord {
+		s.Kind = reduce.Pier
+	}
+	return other{s, rest}, true
+}
+
+// nearStation reads what is nearly a station: c3.8 for c3+8, k3 for c3.
+func nearStation(items []item, mark reduce.Length) (other, bool) {
+	if len(items) < 3 || items[1].Class != digits || items[1].before || !hasAmount(items[2:]) || items[2].is("/") {
+		return other{}, false
+	}
+	rest := items[2:]
+	switch head, n := items[0], items[1].whole(); {
+	case head.Class == CornerWord && n == 0:
+		i := strings.IndexAny(items[1].text, ".,")
+		if i < 0 {
+			return other{}, false
+		}
+		corner, err := strconv.Atoi(items[1].text[:i])
+		past, bad := strconv.Atoi(items[1].text[i+1:])
+		if err != nil || bad != nil || past > reduce.MaxStations {
+			return other{}, false
+		}
+		return other{reduce.Along(corner, reduce.Length(past)*mark), rest}, true
+	case head.Class == unknown && len(head.text) < 4 && n > 0:
+		return other{reduce.Corner(int(n)), rest}, true
+	}
+	return other{}, false
 }

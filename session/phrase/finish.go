@@ -15,8 +15,8 @@ func (c Context) finish(m Meaning) Meaning {
 		switch {
 		case len(m.Answers) == 0:
 			m.Kind = Refuse
-			switch m.Why.Code {
-			case WhyNoAmount, WhyRodNumber, WhyFeetOrInches, WhyTwoStations:
+			switch code := m.Why.Code; {
+			case code == WhyNoAmount, code == WhyRodNumber, code == WhyTwoStations, code == WhyFeetOrInches && c.Unit == reduce.UnitInch:
 			default:
 				m.Why = Why{WhyNotUnderstood, []string{m.Said}}
 			}

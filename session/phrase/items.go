@@ -127,6 +127,9 @@ func wordItem(it item, before []item) item {
 		}
 	}
 	w, ok := wordIndex[it.text]
+	if base, is := strings.CutSuffix(it.text, "'s"); is && !ok {
+		w, ok = wordIndex[base] // corner two's a quarter low
+	}
 	if !ok {
 		it.Class = unknown
 		return it

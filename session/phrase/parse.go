@@ -118,10 +118,12 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		if side, ok := behind.side(); !ok || side < 0 {
 			answers = nil // c1 +8 1/4 low is no 8 1/4 high
 		}
-		if d := n.rest[1].whole(); d > 0 && d < maxNumber && hasAmount(n.rest[2:]) {
+		if d, ok := decimalOf(n.rest[1]); ok && hasAmount(n.rest[2:]) {
 			past := n.station
-			past.Past = reduce.Length(min(d, int64(reduce.MaxStations))) * n.mark
-			answers = append(c.offered(m, []other{{past, n.rest[2:]}}), answers...)
+			if l, err := reduce.FromDecimal(d, n.mark); err == nil {
+				past.Past = l
+				answers = append(c.offered(m, []other{{past, n.rest[2:]}}), answers...)
+			}
 		}
 		return m.ask(Why{WhyPlus, []string{m.Said}}, answers...), true
 	case c.Rod == reduce.Direct && n.station.Kind == reduce.Benchmark && n.end == 1 && n.rest[0].whole() > 0 && len(n.rest) > 2 && n.rest[1].Class != UnitWord && hasAmount(n.rest[1:]) && !n.rest[1].is("/") && !n.rest[1].is("-") && !counts(n.rest[0].whole(), n.rest[1]):
@@ -146,6 +148,12 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 		answers := append(c.sided(m, "", strconv.Itoa(n.station.Number)+"/"+parts, s), c.sided(m, prefix, "1/"+parts, s)...)
 		m.Named, m.Station = false, c.Asked
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, answers...), true
+	case (first.Class == MinusWord || first.Class == AndWord) && c.lostPlus(m.Station, n.rest[1:]):
+		// c2 minus eight a quarter: a range, or 8 1/4?
+		s := c.scan(n.rest)
+		past := reduce.Along(m.Station.Number, reduce.Length(n.rest[1].whole())*c.Outline.Grid.Mark)
+		inches := strings.Replace(c.scan(n.rest[1:]).amounts[0].text, " ", "-", 1)
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, append(c.offered(m, []other{{past, n.rest[2:]}}), c.sided(m, prefix, inches, s)...)...), true
 	case c.lostPlus(m.Station, n.rest):
 		// c3 8 3/8 low: c3+8, or 8 3/8 in?
 		s := c.scan(n.rest)
@@ -198,7 +206,7 @@ func (c Context) plusWays(m Meaning, prefix string, n named) []string {
 		out = append(out, c.sided(m, prefix, strings.Replace(s.amounts[0].text, " ", "-", 1), plus)...)
 	}
 	if len(out) == 0 {
-		out = c.sided(m, prefix, t+" in", plus)
+		out = c.sided(m, prefix, t+" "+c.Unit.String(), plus)
 	}
 	return out
 }
@@ -316,7 +324,7 @@ func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 		return ask(Why{WhyUnsure, []string{m.Said, s.vague}}, on)
 	case s.unknown != "" && !m.Named, s.not != "" && !m.Named && len(s.sides) == 0:
 		return m.refuse(WhyNotUnderstood, m.Said)
-	case m.Named && s.unknown == "" && !s.good && s.either == "" && len(s.sides) == 0:
+	case m.Named && s.unknown == "" && s.not == "" && !s.good && s.either == "" && len(s.sides) == 0:
 		if len(on) == 0 {
 			blocked := "no beam "
 			if m.Lang == "es" {

@@ -19,6 +19,7 @@ type scan struct {
 	vague   string
 	unknown string
 	strange bool   // what is not understood belongs to the figures: 3/8.5, two and a half eighths
+	lost    bool   // a station was meant, and is not known which: co1, first corner
 	inches  bool   // an inch was said without a number
 	broken  bool   // digits run into letters and on: 1e9
 	pair    string // two whole numbers side by side: 3 8
@@ -57,10 +58,15 @@ func (c Context) scan(items []item) scan {
 				break // 4-7
 			}
 			next = s.symbol(items, i)
-		case MinusWord:
-			s.signed(items, i, -1)
-		case PlusWord:
-			s.signed(items, i, 1)
+		case MinusWord, PlusWord:
+			switch {
+			case i+1 < len(items) && items[i+1].text == "de" && beginsAmount(items[i+2:]):
+				s.vague = it.text + " de" // menos de un cuarto
+			case it.Class == PlusWord:
+				s.signed(items, i, 1)
+			default:
+				s.signed(items, i, -1)
+			}
 		case CutWord:
 			s.sides = append(s.sides, 1)
 		case RaiseWord:
@@ -104,6 +110,7 @@ func (c Context) scan(items []item) scan {
 				s.unknown = text
 			}
 			s.strange = s.strange || it.Class == Part
+			s.lost = s.lost || it.Class == unknown && next > i+1 || stationWord(it) && next == i+1
 		}
 		i = next
 	}

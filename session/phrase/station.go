@@ -141,6 +141,18 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 	if (p.is("+") && p.before == p.after || p.Class == PlusWord && mark == reduce.Metre) && len(items) > 2 && items[2].Class == UnitWord && items[2].Length != mark && otherUnit(s, items, mark, &out) {
 		return out, true
 	}
+	if p.is("+") && !p.before && !p.after && len(items) > 2 && items[2].Class == UnitWord && items[2].Length != mark {
+		// c1+6", c1+300mm: so far past the corner, or so high?
+		if d, ok := decimalOf(n); ok {
+			_, j := unitAt(items, 2)
+			if l, err := reduce.FromDecimal(d, items[2].Length); err == nil && l >= mark/4 && l < mark && len(items) == j {
+				past := s
+				past.Past = named4(l, mark)
+				out.others = []other{{past, nil}, {s, items}}
+				return out, true
+			}
+		}
+	}
 	// +1/8, plus three eighths: a reading. +1 3/8 too.
 	if len(items) > 2 && (items[2].is("/") || partOf(n, items[2]) || items[2].Class == UnitWord && items[2].Length != mark) {
 		return out, true
@@ -163,6 +175,15 @@ func along(s reduce.Station, items []item, end int, mark reduce.Length) (named, 
 		return out, true
 	}
 	rest := items[2:]
+	if tight && len(rest) > 0 && rest[0].Class == digits && !rest[0].before {
+		s.Past = past
+		out.others = []other{{s, rest}} // c1+4.5.5 low
+		return out, true
+	}
+	if tight && past > 0 && past <= mark/4 && len(rest) == 0 {
+		out.others = []other{{s, items}} // c1+.03: nobody names a spot so near a corner
+		return out, true
+	}
 	if p.before && !p.after && len(rest) > 0 && rest[0].is("-") && !rest[0].before {
 		out.plus = true
 		return out, true

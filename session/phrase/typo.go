@@ -22,7 +22,7 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 		if it.Class != unknown {
 			continue
 		}
-		if slip != "" || len(it.text) < 3 || strings.Count(folded, it.text) != 1 {
+		if slip != "" || len(it.text) < 3 && sounds[it.text] == "" || strings.Count(folded, it.text) != 1 {
 			return m
 		}
 		slip = it.text
@@ -35,7 +35,10 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 		lines = append(lines, strings.Replace(folded, slip, w, 1))
 	}
 	commands := c.meantCommands(folded, slip)
-	for w := range wordIndex {
+	for w, entry := range wordIndex {
+		if entry.Class == AndWord || entry.Class == Article {
+			continue // they carry nothing
+		}
 		if len(w) > 2 && oneSlip(slip, w) && (len(slip) > 3 || len(w) == 3 && sameLetters(slip, w)) {
 			lines = append(lines, strings.Replace(folded, slip, w, 1))
 		}
@@ -52,8 +55,8 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 	return m.ask(Why{WhyMore, []string{m.Said, slip}}, lines...)
 }
 
-// sounds are words that a recogniser writes for others.
-var sounds = map[string]string{"ates": "eighths", "aits": "eighths", "eits": "eighths"}
+// sounds are words that a recogniser or a keyboard writes for others.
+var sounds = map[string]string{"cl": "c1", "pl": "p1", "ates": "eighths", "aits": "eighths", "eits": "eighths"}
 
 // commandWords are the words of all commands.
 var commandWords = func() map[string]bool {

@@ -17,12 +17,14 @@ func TestUnitsOfTheJob(t *testing.T) {
 		{reduce.Direct, reduce.UnitFoot, []row{
 			{"-0.03", ".", "reading", "-9.144", ""}, {"0.02 high", ".", "reading", "6.096", ""}, {".05 low", ".", "reading", "-15.24", ""},
 			{"c3 -0.03", "c3", "reading", "-9.144", ""}, {"c3 +0.03", "c3", "reading", "9.144", ""}, {"-0,03", ".", "reading", "-9.144", ""},
-			{"-3/8", ".", "reading", "-9.525", ""}, {"-1", ".", "reading", "-304.8", ""}, {"0.03", ".", "ask", "", ""}, {"-3", ".", "refuse", "", ""},
+			{"-3/8", ".", "reading", "-9.525", ""}, {"-1", ".", "reading", "-304.8", ""}, {"0.03", ".", "ask", "", ""}, {"c1+.03", ".", "ask", "", "c1 +.03"}, {"-3", ".", "refuse", "", ""},
 			{"0.02 up", ".", "ask", "", ""}, {"raise 0.02", ".", "reading", "-6.096", ""},
 		}},
 		{reduce.Direct, reduce.UnitMillimetre, []row{
 			{"-9", ".", "reading", "-9", ""}, {"9 low", ".", "reading", "-9", ""}, {"9 bajo", ".", "reading", "-9", ""}, {"-9,5", ".", "reading", "-9.5", ""},
-			{"nueve bajo", ".", "reading", "-9", ""}, {"five mil low", ".", "reading", "-5", ""}, {"-1 cm", ".", "reading", "-10", ""}, {"9", ".", "ask", "", ""},
+			{"nueve bajo", ".", "reading", "-9", ""},
+			{"9 1/2 low", ".", "ask", "", "9.5 mm low | 9 1/2 in low"}, {"nueve y medio bajo", ".", "ask", "", "9.5 mm bajo | 9 1/2 in bajo"},
+			{"c2 +3", "c2", "ask", "", "c2 3 mm high"}, {"9 to 10 low", ".", "ask", "", "9 low | 10 low"}, {"five mil low", ".", "reading", "-5", ""}, {"-1 cm", ".", "reading", "-10", ""}, {"9", ".", "ask", "", ""},
 			{"-400", ".", "refuse", "", ""}, {"5 heavy low", ".", "ask", "", ""}, {"-3/8 in", ".", "reading", "-9.525", ""},
 		}},
 		{reduce.Standard, reduce.UnitMillimetre, []row{
@@ -31,6 +33,7 @@ func TestUnitsOfTheJob(t *testing.T) {
 			{"mil cuatrocientos doce", ".", "reading", "1412", ""}, {"dos mil trescientos cuarenta y cinco", ".", "reading", "2345", ""},
 			{"esquina dos mil cuatrocientos doce", "c2", "reading", "1412", ""}, {"one thousand four hundred and twelve", ".", "reading", "1412", ""},
 			{"fourteen hundred twelve", ".", "reading", "1412", ""}, {"uno punto cuatro uno dos metros", ".", "reading", "1412", ""},
+			{"1412 and a half", ".", "ask", "", "1412.5 mm"}, {"one four one two", ".", "refuse", "", ""}, {"14 12", ".", "refuse", "", ""},
 			{"26 ft", ".", "refuse", "", ""}, {"300", ".", "reading", "300", ""},
 		}},
 		{reduce.Standard, reduce.UnitFoot, []row{

@@ -38,7 +38,11 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	case threeNumbers(s.amounts) != "":
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.sided(m, prefix, threeNumbers(s.amounts), s)...)
 	case s.pair != "" && len(s.amounts) == 2:
-		return m.ask(Why{WhyTwoWays, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.sided(m, prefix, s.pair, s)...)
+		both := c.sided(m, prefix, s.pair, s)
+		if len(both) == 0 {
+			both = c.eachAmount(m, prefix, s)
+		}
+		return m.ask(Why{WhyTwoWays, []string{strings.ReplaceAll(s.pair, "/", " ")}}, both...)
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
 	case s.not != "":
@@ -51,6 +55,8 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}}, c.answers(m, prefix, a.text, s.shade)...)
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
+	case s.unknown != "" && s.lost && !m.Named:
+		return m.refuse(WhyNotUnderstood, m.Said)
 	case s.unknown != "":
 		k := m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, ways()...)
 		if len(k.Answers) == 0 && !m.Named && len(s.sides) == 0 && !s.on && s.either == "" {
@@ -68,6 +74,9 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	case a.odd || s.loose:
 		// A low quarter: a quarter that is low, or a light one?
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, a.text, 0)...)
+	}
+	if mm, ok := c.halfMillimetre(a); ok {
+		return m.ask(Why{WhyTwoWays, []string{a.text}}, append(c.sided(m, prefix, mm, s), c.sided(m, prefix, a.text+" in", s)...)...)
 	}
 	if a.bare {
 		if ask, done := c.bareDirect(m, prefix, s, &a); done {
@@ -211,11 +220,18 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
 	case s.pair != "" && len(s.amounts) == 2:
 		two := strings.Split(s.pair, "/")
-		if f := runs(two[1]); len(f) == 1 { // 47 38
+		if f := runs(two[1]); len(f) == 1 && c.Unit == reduce.UnitInch { // 47 38
 			part := strconv.FormatInt(f[0].num, 10) + "/" + strconv.FormatInt(f[0].den, 10)
 			return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.thatRead(prefix+two[0]+" "+part, prefix+two[0]+" "+part+"\"")...)
 		}
 		return m.ask(Why{WhyFeetOrInches, []string{strings.ReplaceAll(s.pair, "/", " ")}}, c.thatRead(prefix+two[0]+"' "+two[1]+"\"")...)
+	case len(s.amounts) > 2 && s.pair != "":
+		f := runs(s.amounts[2].run)
+		if len(s.amounts) == 3 && len(f) == 1 && c.Unit == reduce.UnitInch { // 4 7 38
+			text := s.amounts[0].text + "' " + s.amounts[1].text + " " + strconv.FormatInt(f[0].num, 10) + "/" + strconv.FormatInt(f[0].den, 10) + "\""
+			return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.thatRead(prefix+text)...)
+		}
+		return m.refuse(WhyNotUnderstood, m.Said) // four six two
 	case len(s.amounts) > 1:
 		return m.ask(Why{WhyTwoAmounts, []string{m.Said}}, c.eachAmount(m, prefix, s)...)
 	case s.not != "":
@@ -232,6 +248,9 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.thatRead(prefix+a.text)...)
 	case a.odd:
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
+	}
+	if mm, ok := c.halfMillimetre(a); ok {
+		return m.ask(Why{WhyTwoWays, []string{a.text}}, c.thatRead(prefix+mm, prefix+a.text+" in")...)
 	}
 	if a.bare {
 		return c.bareStandard(m, prefix, a)
@@ -307,4 +326,13 @@ func ParseLength(c Context, text string) (l reduce.Length, why Why, ok bool) {
 		}
 	}
 	return a.value + reduce.Length(s.shade)*2*reduce.SixtyFourth, Why{}, true
+}
+
+// halfMillimetre is nine and a half as a text in millimetres, in a job that
+// counts in them: without a unit it may be that, or inches.
+func (c Context) halfMillimetre(a amount) (string, bool) {
+	if c.Unit != reduce.UnitMillimetre || !a.frac || a.feet || a.unit != 0 || !strings.HasSuffix(a.text, "1/2") || a.text == "11/2" {
+		return "", false
+	}
+	return a.value.Decimal(reduce.Inch).String() + " mm", true
 }

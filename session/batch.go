@@ -34,7 +34,11 @@ func (h *hearing) hearLines(lines []string) {
 		a := h.hearLine(l)
 		switch {
 		case a.unheard && h.misnamed(l, m):
-			lost, a.holds = i+1, false
+			// It was for the station that it named, whichever that is.
+			lost, a.holds, a.about = i+1, false, m.Station
+			if !m.Named {
+				a.about = reduce.Station{}
+			}
 		case m.Named:
 			lost = 0
 		}

@@ -127,7 +127,7 @@ func TestNothingSlidesBehindABadName(t *testing.T) {
 			"Line 2: not kept, since line 1 was not understood.",
 			"Line 3: not kept, since line 1 was not understood.",
 			"Line 4: not kept, since line 1 was not understood.",
-			"Kept 2, not kept 4:",
+			"Kept 2, not kept 4:", "Line 1",
 		} {
 			if !strings.Contains(got, part) {
 				t.Errorf("%s: no %q in %q", bad, part, got)

@@ -312,7 +312,7 @@ func (h *hearing) why(m phrase.Meaning) string {
 	for i, a := range m.Why.Args {
 		args[i] = a
 	}
-	if own := h.example(m.Command); own != "" {
+	if own := h.example(m); own != "" {
 		for i, a := range m.Why.Args {
 			if a == phraseExamples[m.Command] {
 				args[i] = own

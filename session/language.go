@@ -43,9 +43,16 @@ var phraseExamples = func() map[phrase.CommandName]string {
 	return out
 }()
 
-// example is a command's example in the language and the unit at hand; "" where
-// the one that phrase gives serves.
-func (h *hearing) example(name phrase.CommandName) string {
+// finestExamples are finest amounts, by unit.
+var finestExamples = map[reduce.Unit]string{reduce.UnitInch: "1/32", reduce.UnitFoot: "0.01", reduce.UnitMillimetre: "0.1"}
+
+// example is an example of the command in a line, in the language and the unit
+// at hand; "" where the one that phrase gives serves.
+func (h *hearing) example(m phrase.Meaning) string {
+	name := m.Command
+	if head, _, _ := strings.Cut(strings.ToLower(m.Said), " "); name == phrase.CmdUnits && h.job != nil && (head == "finest" || head == "fino") {
+		return head + " " + finestExamples[h.job.Unit]
+	}
 	if own, ok := metricExamples[name]; ok && h.job != nil && h.job.Unit == reduce.UnitMillimetre {
 		if h.lang == "es" {
 			return own[1]

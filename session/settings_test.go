@@ -54,7 +54,7 @@ func TestExamplesInMillimetres(t *testing.T) {
 	for _, c := range [][2]string{
 		{"finest 1/32", "1/32 is for inches; this job counts millimetres. Like: finest 0.1"},
 		{"finest 1/8\"", "1/8 is for inches; this job counts millimetres. Like: finest 0.1"},
-		{"tolerance asdf", "tolerance 3 mm"}, {"c2 9 high", "c2: 9 mm high"}, {"done", "datum -3"}, {"datum high", "set yours: tolerance 3 mm"},
+		{"finest 5", "Like: finest 0.1"}, {"tolerance asdf", "tolerance 3 mm"}, {"c2 9 high", "c2: 9 mm high"}, {"done", "datum -3"}, {"datum high", "set yours: tolerance 3 mm"},
 		{"help", "c3 -9, c3+2 6 high"}, {"español", ""}, {"fino 1/32", "Como: fino 0.1"}, {"tolerancia asdf", "tolerancia 3 mm"},
 	} {
 		if got := tb.mustSay("ann", c[0], c[1]); strings.Contains(got, "3/8") || strings.Contains(got, "tolerance 1/8") {

@@ -77,6 +77,10 @@ func TestInvitations(t *testing.T) {
 		return m[1]
 	}
 	code := invite()
+	dan := r.srv.User("dan")
+	if got := r.say(r.srv.Private(dan), dan, invite()); !strings.Contains(got, "Welcome") {
+		t.Errorf("dan, who sends the bare code: %q", got)
+	}
 	bob, cid := r.srv.User("bob"), r.srv.User("cid")
 	bobChat, cidChat := r.srv.Private(bob), r.srv.Private(cid)
 	if got := r.say(bobChat, bob, "/start "+code); !strings.Contains(got, "Welcome") {

@@ -37,13 +37,25 @@ type Admission struct {
 	Replies []Reply
 }
 
-// CodeIn is the code that a message holds: what follows start. "" for none.
+// codeLetters are what codes are made of, and codeLength how many there are at
+// least: no reading and no command looks like one.
+const (
+	codeLetters = "ABCDEFGHIJKLMNOPQRSTUVWXYZ234567"
+	codeLength  = 20
+)
+
+// CodeIn is the code that a message holds: what follows start, or a code by
+// itself. "" for none.
 func CodeIn(m Message) string {
 	words := strings.Fields(m.Text)
-	if m.Kind != Said || len(words) != 2 || !strings.EqualFold(words[0], "start") || len(words[1]) > 64 {
-		return ""
+	switch {
+	case m.Kind != Said || m.Overheard || len(m.Text) > 100:
+	case len(words) == 2 && strings.EqualFold(words[0], "start") && len(words[1]) <= 64:
+		return words[1]
+	case len(words) == 1 && len(words[0]) >= codeLength && len(words[0]) <= 64 && strings.Trim(words[0], codeLetters) == "":
+		return words[0]
 	}
-	return words[1]
+	return ""
 }
 
 // asksInvite says whether the message asks for an invitation.

@@ -194,7 +194,7 @@ func (a *amount) checkFraction(t term, whole bool) {
 func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 	start := i
 	// inch and a half
-	if items[i].Class == UnitWord && (items[i].Length == reduce.Inch || items[i].Length == reduce.Centimetre) && i+1 < len(items) && items[i+1].Class == AndWord {
+	if items[i].Class == UnitWord && (items[i].Length == reduce.Inch || items[i].Length == reduce.Centimetre || items[i].Length == reduce.Metre) && i+1 < len(items) && items[i+1].Class == AndWord {
 		if f, ok := termAt(items, i+2); ok && f.isFraction(items, i+2) {
 			unit := items[i].Length
 			a.set(decimal.NewFromInt(1), f, unit)
@@ -246,6 +246,12 @@ func (c Context) amountAt(items []item, i int) (a amount, next int, ok bool) {
 		a.value, a.why = ofDecimal(t.dec, u)
 		a.text = t.dec.String() + " " + unitNames[u]
 		a.unit = u
+		if items[start].spelled && items[start].Lang == "es" && items[t.next].text == "mil" {
+			// Dos mil: two thousand, or 2 mm?
+			a.why = Why{WhyTwoWays, []string{spanText(items[start:j])}}
+			a.ways = []string{t.dec.Mul(decimal.NewFromInt(1000)).String(), a.text}
+			return a, j, true
+		}
 		a.mils = c.Unit != reduce.UnitMillimetre && (items[t.next].text == "mil" || items[t.next].text == "mils")
 		return a, j, true
 	}
@@ -327,7 +333,7 @@ func (c Context) feet(items []item, t term, j, start int) (a amount, next int, o
 	if u != 0 && u != reduce.Inch {
 		return a, j, true
 	}
-	if u == 0 && !w.whole && strings.HasPrefix(w.digits, ".") && !items[k].before {
+	if u == 0 && !w.whole && strings.HasPrefix(w.digits, ".") {
 		// 4'.5: of a foot, or of an inch?
 		a.why = Why{WhyTwoWays, []string{spanText(items[start:n])}}
 		a.ways = []string{t.dec.String() + w.digits + " ft", t.dec.String() + "' 0" + w.digits + "\""}

@@ -176,6 +176,9 @@ func (c Context) offered(m Meaning, others []other) []string {
 		for len(o.rest) > 1 && o.rest[0].Class == Filler {
 			o.rest = o.rest[1:]
 		}
+		for n := len(o.rest); n > 1 && o.rest[n-1].Class == Filler; n-- {
+			o.rest = o.rest[:n-1]
+		}
 		rest := strings.TrimRight(strings.TrimLeft(spanText(o.rest), " ,:;=-)"), " ,:;=(")
 		if len(o.rest) > 0 && o.rest[0].is("-") && !o.rest[0].after {
 			rest = "-" + rest
@@ -243,9 +246,6 @@ func (c Context) whichStation(m Meaning, items []item, n named, ok bool) (Meanin
 	}
 	if before := items[:all[0].start]; hasAmount(before) && len(all) > 1 && ok && n.end == 0 {
 		// 3/8 low at c2 c3
-		for n := len(before); n > 1 && before[n-1].Class == Filler; n-- {
-			before = before[:n-1]
-		}
 		var others []other
 		for _, p := range all {
 			others = append(others, other{p.station, before})
@@ -273,6 +273,9 @@ func (c Context) whichStation(m Meaning, items []item, n named, ok bool) (Meanin
 		tail = all[i].start
 	}
 	answers := c.offered(m, others)
+	if before := items[:all[0].start]; len(answers) == 0 && len(all) == 1 && hasAmount(before) {
+		answers = c.offered(m, []other{{all[0].station, before}}) // 1/4 low at corner two and three
+	}
 	if len(answers) == 0 && len(all) < 2 {
 		return m, false
 	}

@@ -7,7 +7,7 @@ import "strconv"
 func numbers(items []item) []item {
 	var out []item
 	for i := 0; i < len(items); {
-		if n := len(out); n > 0 && stationWord(out[n-1]) && i+1 < len(items) && items[i+1].text == "mil" {
+		if n := len(out); n > 0 && (stationWord(out[n-1]) || out[n-1].Class == PlusWord && n > 2 && stationWord(out[n-3])) && i+1 < len(items) && items[i+1].text == "mil" {
 			out = append(out, items[i]) // esquina dos, mil cuatrocientos
 			i++
 			continue
@@ -35,6 +35,9 @@ func numbers(items []item) []item {
 			out = append(out, it)
 			i++
 			continue
+		}
+		if lead == len(out) {
+			whole = "" // nothing was said before the point
 		}
 		d := item{text: whole + "." + places, before: it.before, after: items[i+n].after}
 		d.Class, d.Lang = digits, items[i+1].Lang
@@ -94,6 +97,8 @@ func largeAt(items []item, i int) (number item, n int) {
 			continue
 		}
 		switch {
+		case thousand && total == 0 && cur == 1 && it.text == "mil":
+			return item{}, 0 // uno, mil cuatrocientos
 		case thousand && total == 0:
 			total, cur, large = max(cur, 1)*1000, 0, true
 		case it.Class != Cardinal || !it.spelled || counted(items, i):

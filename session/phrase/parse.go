@@ -126,7 +126,7 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 			}
 		}
 		return m.ask(Why{WhyPlus, []string{m.Said}}, answers...), true
-	case c.Rod == reduce.Direct && n.station.Kind == reduce.Benchmark && n.end == 1 && n.rest[0].whole() > 0 && len(n.rest) > 2 && n.rest[1].Class != UnitWord && hasAmount(n.rest[1:]) && !n.rest[1].is("/") && !n.rest[1].is("-") && !counts(n.rest[0].whole(), n.rest[1]):
+	case (c.Rod == reduce.Direct || len(c.scan(n.rest).amounts) == 2) && n.station.Kind == reduce.Benchmark && n.end == 1 && n.rest[0].whole() > 0 && len(n.rest) > 2 && n.rest[1].Class != UnitWord && hasAmount(n.rest[1:]) && !n.rest[1].is("/") && !n.rest[1].is("-") && !counts(n.rest[0].whole(), n.rest[1]):
 		// bm 1 1/8 high: bm, or 1 1/8?
 		own := reduce.BenchmarkNumber(int(min(n.rest[0].whole(), maxNumber)))
 		answers := c.offered(m, []other{{own, n.rest[1:]}})

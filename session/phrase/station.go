@@ -30,11 +30,31 @@ func findStation(items []item, mark reduce.Length) (named, bool) {
 	if n, ok := stationAt(items, mark); ok {
 		return n, true
 	}
+	for i := 1; i+2 < len(items); i++ {
+		// A quarter low, 8 ft past c2.
+		if _, number := decimalOf(items[i]); !number || items[i+1].Class != PastWord && (items[i+1].Class != UnitWord || items[i+2].Class != PastWord) || !hasAmount(items[:i]) {
+			continue
+		}
+		if n, ok := pastCorner(items[i:], mark); ok && onlyFillers(n.rest) && len(n.others) == 0 {
+			n.rest, n.end = items[:i], 0
+			return n, true
+		}
+	}
 	for i := 1; i < len(items); i++ {
 		if k := items[i].Class; k != CornerWord && k != PierWord && k != BenchWord && k != TurnWord || compared(items[:i]) {
 			continue
 		}
-		if n, ok := stationAt(items[i:], mark); ok && onlyFillers(n.rest) {
+		n, ok := stationAt(items[i:], mark)
+		if ok && len(n.rest) > 1 && n.station.IsCorner() && (n.rest[0].is("+") || n.rest[0].Class == PlusWord) && hasAmount(items[:i]) {
+			// A quarter low at corner two plus four.
+			if d, number := decimalOf(n.rest[1]); number {
+				_, j := unitAt(n.rest, 2)
+				if past, err := reduce.FromDecimal(d, mark); err == nil && (j == 2 || n.rest[2].Length == mark) {
+					n.station.Past, n.rest, n.plus = past, n.rest[j:], false
+				}
+			}
+		}
+		if ok && onlyFillers(n.rest) {
 			n.rest, n.end = items[:i], 0
 			return n, true
 		}

@@ -33,7 +33,8 @@ func TestUnitsOfTheJob(t *testing.T) {
 			{"mil cuatrocientos doce", ".", "reading", "1412", ""}, {"dos mil trescientos cuarenta y cinco", ".", "reading", "2345", ""},
 			{"esquina dos mil cuatrocientos doce", "c2", "reading", "1412", ""}, {"one thousand four hundred and twelve", ".", "reading", "1412", ""},
 			{"fourteen hundred twelve", ".", "reading", "1412", ""}, {"uno punto cuatro uno dos metros", ".", "reading", "1412", ""},
-			{"1412 and a half", ".", "ask", "", "1412.5 mm"}, {"one four one two", ".", "refuse", "", ""}, {"14 12", ".", "refuse", "", ""},
+			{"1412 and a half", ".", "ask", "", "1412.5 mm"}, {"one four one two", ".", "refuse", "", ""},
+			{"dos mil", ".", "ask", "", "2000 | 2 mm"}, {"dos mil cien", ".", "reading", "2100", ""}, {"metro y medio", ".", "reading", "1500", ""}, {"14 12", ".", "refuse", "", ""},
 			{"26 ft", ".", "refuse", "", ""}, {"300", ".", "reading", "300", ""},
 		}},
 		{reduce.Standard, reduce.UnitFoot, []row{

@@ -27,7 +27,8 @@ func (h *hearing) hearLines(lines []string) {
 	for i, l := range lines {
 		h.line = i + 1
 		m := phrase.Parse(h.context(), l)
-		if lost > 0 && bare(m) {
+		if lost > 0 && h.job != nil && bare(m) {
+			h.noteUnheardAt(reduce.Station{})
 			bad = append(bad, h.say("batch.lost", i+1, lost))
 			continue
 		}

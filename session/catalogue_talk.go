@@ -271,6 +271,7 @@ var talkTexts = map[Key]text{
 	"edit.anew":        {"Send it anew: {1}", "Mándala de nuevo: {1}"},
 	"edit.nothing":     {"Nothing hangs on that message any more.", "De ese mensaje ya no depende nada."},
 	"edit.added":       {"Line {1} is new, and not heard in an edit.", "La línea {1} es nueva, y en un cambio no se oye."},
+	"edit.lost":        {"Line {1} still has no station, so it is not kept. Name the station in the line before it, or in this one.", "La línea {1} sigue sin punto, así que no se guarda. Nombra el punto en la línea de antes, o en esta."},
 	"edit.later":       {"Something else was set since that message. Send it anew: {1}", "Después de ese mensaje se cambió otra cosa. Mándalo de nuevo: {1}"},
 	"edit.setting":     {"That message set something; an edit into {1} is not done. Send it as a new message.", "Ese mensaje fijó algo; un cambio a {1} no se hace. Mándalo como mensaje nuevo."},
 	"tap.old":          {"That button is past. Send repeat to hear what is asked now.", "Ese botón ya pasó. Manda repite para oír lo que se pide."},

@@ -63,7 +63,8 @@ type Question struct {
 	Buttons []Button        `json:"buttons,omitempty"`
 }
 
-// Unheard is a message that gave no reading, and the station asked for then.
+// Unheard is a message that gave no reading, and the station asked for then;
+// zero for a line held back because nobody knew its station.
 type Unheard struct {
 	Message string         `json:"message"`
 	Line    int            `json:"line"`

@@ -109,11 +109,20 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		// It gave nothing then: it is heard now, where it belonged.
 		u := h.c.Unread[i]
 		s, keep := u.Station, h.c.Asked
+		if s.IsZero() {
+			s = h.behind
+		}
+		if s.IsZero() && h.placeOf(text, s).IsZero() {
+			return answer{lines: []string{h.say("edit.lost", h.line)}, unheard: true}, false
+		}
 		if at := h.placeOf(text, s); h.readSince(at, u.Seq) {
 			return h.stale(text, s, at), false
 		}
 		h.c.Asked = s
 		a := h.hearLine(text)
+		if !a.unheard {
+			h.behind = h.c.Asked
+		}
 		if s != keep {
 			h.c.Asked = keep
 		}

@@ -82,3 +82,27 @@ func TestEditThatMovesAReading(t *testing.T) {
 	// Away from one that was read twice: the other counts again.
 	tb.mustHear(tb.edit("ann", moved, "c1+20 -1/4"), "c1+4 stands 1/8 low, by what else was read there")
 }
+
+// TestEditOfABadName: once the name is put right, the lines that were held back
+// for it follow it, wherever the walk is by then.
+func TestEditOfABadName(t *testing.T) {
+	for _, between := range []string{"", "c2 0"} {
+		tb := onSite(t)
+		tb.say("ann", "c9 1/8 low\n1/4 low\n3/8 low")
+		id := tb.next
+		if between != "" {
+			tb.say("ann", between)
+		}
+		tb.mustHear(tb.edit("ann", id, "c8 1/8 low\n1/4 low\n3/8 low"), "There is no c8", "Line 2 still has no station")
+		tb.edit("ann", id, "c3 1/8 low\n1/4 low\n3/8 low")
+		tb.mustStand(map[string]string{"c3": "-3.175", "c3+4": "-6.35", "c3+8": "-9.525", "c1+4": "", "c2+4": ""})
+		// Once they are read they are like any others.
+		tb.edit("ann", id, "c3 1/8 low\n1/2 low\n3/8 low")
+		tb.mustStand(map[string]string{"c3": "-3.175", "c3+4": "-12.7", "c3+8": "-9.525"})
+	}
+	// One that names its own station needs none before it.
+	tb := onSite(t)
+	tb.say("ann", "c9 1/8 low\n1/4 low")
+	tb.edit("ann", tb.next, "c9 1/8 low\nc4 1/4 low")
+	tb.mustStand(map[string]string{"c4": "-6.35"})
+}

@@ -59,6 +59,9 @@ type hearing struct {
 	aside bool
 	kept  reduce.Station
 
+	// behind is the station that follows the last line heard anew in an edit.
+	behind reduce.Station
+
 	wasWalking bool
 	askRights  bool // see Outcome.AskRights
 	events     []Event
@@ -329,11 +332,14 @@ func (h *hearing) noJob() answer {
 // noteUnheard remembers where a line that gave no reading belonged: an edit
 // will mend it there.
 func (h *hearing) noteUnheard() {
-	if h.job == nil || h.c.Asked.IsZero() {
-		return
+	if h.job != nil && !h.c.Asked.IsZero() {
+		h.noteUnheardAt(h.c.Asked)
 	}
+}
+
+func (h *hearing) noteUnheardAt(s reduce.Station) {
 	h.forgetUnheard(h.message, h.line)
-	h.c.Unread = append(h.c.Unread, Unheard{h.message, h.line, h.c.Asked, h.job.Seq})
+	h.c.Unread = append(h.c.Unread, Unheard{h.message, h.line, s, h.job.Seq})
 	if n := len(h.c.Unread); n > maxUnheard {
 		h.c.Unread = h.c.Unread[n-maxUnheard:]
 	}

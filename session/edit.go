@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"slices"
 
 	"rodcall/reduce"
@@ -32,9 +33,20 @@ func (h *hearing) edited() {
 			stale[r.Line] = r
 		}
 	}
-	var said []string
+	var said, removed []string
 	var ask *Question
 	changed := false
+	// Lines that the edit removed, first: a line that is left may lead to
+	// another job.
+	for _, line := range slices.Sorted(maps.Keys(gave)) {
+		if line > len(lines) {
+			h.line = line
+			h.emit(Voided{Seqs: []uint64{gave[line].Seq}, Why: "edit"})
+			removed = append(removed, h.say("edit.removed", h.name(gave[line].Station)))
+			changed = true
+		}
+	}
+	job := h.job
 	for i, text := range lines {
 		h.line = i + 1
 		a, did := h.editLine(text, gave, stale)
@@ -43,16 +55,13 @@ func (h *hearing) edited() {
 		if a.question != nil {
 			ask = a.question
 		}
-	}
-	// Lines that the edit removed.
-	for line, r := range gave {
-		if line > len(lines) {
-			h.line = line
-			h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "edit"})
-			said = append(said, h.say("edit.removed", h.name(r.Station)))
-			changed = true
+		if h.job != job {
+			// Opened, or gone back to: what follows is not about it.
+			h.reply(answer{lines: said, question: ask, unheard: !changed})
+			return
 		}
 	}
+	said = append(said, removed...)
 	if len(said) == 0 {
 		return // nothing changed that anybody needs to hear of
 	}

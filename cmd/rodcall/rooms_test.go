@@ -40,10 +40,16 @@ var rooms = map[string][]string{
 	"session/phrase":   {"reduce"},
 	"render":           {"reduce"},
 	"reduce":           {},
+
+	"session/madesite": {"session"}, // tests only: see testRooms
 }
 
+// testRooms hold what tests alone need: no program imports them, at any
+// distance.
+var testRooms = []string{"bot/apitest", "session/madesite"}
+
 // pure rooms reach no clock, file, network or chance.
-var pure = []string{"reduce", "render", "session", "session/phrase", "session/report"}
+var pure = []string{"reduce", "render", "session", "session/phrase", "session/report", "session/madesite"}
 
 // impure are the imports that a pure room does without, with all below them.
 var impure = []string{"net", "os", "io/fs", "math/rand", "crypto/rand"}
@@ -149,6 +155,10 @@ func importFaults(s source) []string {
 		name, err := strconv.Unquote(spec.Path.Value)
 		if err != nil {
 			return []string{err.Error()}
+		}
+		if to, ours := strings.CutPrefix(name, module+"/"); ours && slices.Contains(testRooms, to) {
+			faults = append(faults, s.room()+" imports "+to+", which is for tests only")
+			continue
 		}
 		if to, ours := strings.CutPrefix(name, module+"/"); ours && !reaches(s.room(), to) {
 			faults = append(faults, s.room()+" imports "+to)
@@ -329,6 +339,10 @@ func TestHouseRulesBite(t *testing.T) {
 		{"upwards", "reduce/x.go", `import "rodcall/session"`, importFaults, 1},
 		{"sideways", "session/phrase/x.go", `import "rodcall/render"`, importFaults, 1},
 		{"downwards", "session/report/x.go", `import "rodcall/reduce"`, importFaults, 0},
+		{"program imports a room for tests", "cmd/rodcall/x.go", `import "rodcall/session/madesite"`, importFaults, 1},
+		{"test imports a room for tests", "session/x_test.go", `import "rodcall/session/madesite"`, importFaults, 0},
+		{"room for tests imports downwards", "session/madesite/x.go", `import "rodcall/reduce"`, importFaults, 0},
+		{"room for tests has no chance of its own", "session/madesite/x.go", `import "math/rand/v2"`, importFaults, 1},
 		{"unknown room", "session/extra/x.go", ``, importFaults, 1},
 		{"file", "session/x.go", `import "os"`, importFaults, 1},
 		{"below net", "render/x.go", `import "net/http"`, importFaults, 1},

@@ -65,7 +65,7 @@ func (h *hearing) hearLines(lines []string) {
 		last.picture = last.picture || a.picture
 		last.next = true
 		// A station that a later line has read is no longer asked about.
-		if q := last.question; q != nil && q.Kind == askedBack && h.job != nil && h.job.readNow()[q.Station] {
+		if q := last.question; q != nil && (q.Kind == askedBack || q.Kind == doubted) && h.job != nil && h.job.readNow()[q.Station] {
 			last.question = nil
 		}
 		if a.question != nil || len(a.buttons) > 0 && last.question == nil {
@@ -117,7 +117,7 @@ func (h *hearing) badLine(n int, a answer) string {
 	if a.about.IsZero() {
 		return h.say("batch.bad", n, why)
 	}
-	return h.say("batch.bad.at", n, h.name(a.about), why)
+	return h.say("batch.bad.at", n, h.name(a.about), strings.TrimPrefix(why, h.name(a.about)+": "))
 }
 
 // passOver leaves a station for later, as skip does, because the line that

@@ -55,6 +55,7 @@ type Question struct {
 	// Text and Message: the line that made the bot ask, and its message.
 	Text    string `json:"text,omitempty"`
 	Message string `json:"message,omitempty"`
+	Line    int    `json:"line,omitempty"` // of that message, 0 where it is not told
 	// Held lines wait for the answer: who holds which rod.
 	Held []Held `json:"held,omitempty"`
 	// Stage and Values of a dialogue of several steps (the rod's test).

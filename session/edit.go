@@ -206,6 +206,12 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	if r, ok := h.job.rod(old.Rod); ok {
 		rod = r
 	}
+	if !check && walked(s) {
+		if a, ask := h.askDoubt(rod, s, value, m); ask {
+			a.lines[0] = h.say("edit.kept", h.name(old.Station), a.lines[0])
+			return a, false
+		}
+	}
 	moves := s != old.Station
 	if moves && !check && h.readSince(s, old.Seq) {
 		return h.stale(text, old.Station, s), false
@@ -216,7 +222,8 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	}
 	ties := h.mayTie(rod, s)
 	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
-	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text})
+	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text, Sure: h.confirms && !check})
+	h.confirms = false
 	h.compareTwins(s)
 	if s == h.c.Asked {
 		h.goOn(s)

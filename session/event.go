@@ -90,6 +90,8 @@ type Read struct {
 	Value   reduce.Length  `json:"value"`
 	Check   bool           `json:"check,omitempty"`
 	Said    string         `json:"said"`
+	// Sure: its neighbours make it unlikely, and the crew says that it is so.
+	Sure bool `json:"sure,omitempty"`
 }
 
 // Voided takes readings back: an edit, an undo.

@@ -62,6 +62,9 @@ type hearing struct {
 	// behind is the station that follows the last line heard anew in an edit.
 	behind reduce.Station
 
+	// confirms: the reading at hand was asked about, and is meant.
+	confirms bool
+
 	wasWalking bool
 	askRights  bool // see Outcome.AskRights
 	events     []Event

@@ -60,17 +60,20 @@ func (h *hearing) tapped() {
 		return
 	}
 	h.c.Question = nil
-	if q.Kind == askedBack && q.Message != "" {
+	if (q.Kind == askedBack || q.Kind == doubted) && q.Message != "" {
 		// The reading belongs to the message that was asked about: an edit of
 		// that message finds it.
 		h.message = q.Message
+		if q.Line > 0 {
+			h.line = q.Line
+		}
 	}
-	if h.job != nil && !q.Station.IsZero() && q.Kind == askedBack && q.Station != h.c.Asked {
+	if h.job != nil && !q.Station.IsZero() && (q.Kind == askedBack || q.Kind == doubted) && q.Station != h.c.Asked {
 		h.at(q.Station)
 	}
 	// What waits for "who holds the rod", a rod's test, and whether a figure is
-	// meant are kept until they are answered.
-	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure {
+	// meant are kept until they are answered; so is a doubtful reading.
+	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == doubted {
 		h.c.Question = q
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))
@@ -235,7 +238,7 @@ func (h *hearing) heardHeld(a answer) answer {
 		}
 		b := h.hearLine(held.Text)
 		if b.holds && len(b.lines) > 0 {
-			b.lines[0] = h.name(b.about) + ": " + b.lines[0]
+			b.lines[0] = h.name(b.about) + ": " + strings.TrimPrefix(b.lines[0], h.name(b.about)+": ")
 			h.passOver(b.about)
 		}
 		a.lines = append(a.lines, b.lines...)

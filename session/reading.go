@@ -69,6 +69,9 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if !ok {
 		return h.whoHolds(m.Said, m.Station, true)
 	}
+	if a, ask := h.askDoubt(rod, m.Station, m.Value, m); ask {
+		return a
+	}
 	before := h.walk()
 	goesOn := h.reopen(m.Station)
 	a := answer{lines: h.take(rod, m.Station, m.Value, m.Said, false), next: true}
@@ -82,6 +85,9 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if m.Station == h.job.resolve(h.job.Reference) && !rod.Tested && h.once(fmt.Sprintf("test.%d", rod.ID)) {
 		a.buttons = []Button{h.testButton()}
 	}
+	if other := h.swapped(rod, m.Station, m.Value); other != nil {
+		a.buttons = other
+	}
 	h.finish(&a)
 	return a
 }
@@ -94,7 +100,8 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 		before = &old.Value
 	}
 	ties := h.mayTie(rod, s)
-	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said})
+	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check})
+	h.confirms = false
 	h.forgetUnheard(h.message, h.line)
 	h.compareTwins(s)
 	return append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
@@ -184,6 +191,9 @@ func (h *hearing) correct(m phrase.Meaning) answer {
 	rod, ok := h.rod()
 	if !ok {
 		return h.whoHolds(m.Said, arg.Station, false)
+	}
+	if a, ask := h.askDoubt(rod, arg.Station, arg.Value, m); ask {
+		return a
 	}
 	goesOn := h.reopen(arg.Station)
 	a := answer{lines: h.take(rod, arg.Station, arg.Value, m.Said, false), next: true}

@@ -1,0 +1,92 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// Limits of what a reading is compared with.
+const (
+	doubtReach  = 50 // stations along its wall: what a reading may cost
+	doubtFewest = 10 // others that are read before anything is doubted
+	doubtGaps   = 5  // marks to the third neighbour at most: three, and two left out
+)
+
+// doubt is an unlikely reading.
+type doubt struct {
+	reduce.Doubt
+	height reduce.Length // as read
+	expect reduce.Length // as its neighbours lead to expect
+	// row is the walk that it was compared with, and at its place there.
+	row []reduce.Neighbour
+	at  int
+	// confirmed: the crew was asked about such a height here, and kept it.
+	confirmed bool
+}
+
+// unlikely compares a reading with its neighbours along the wall. ok is false
+// where there is nothing to ask: a likely reading, a station off the walls or
+// the reference, a rod that has no heights yet, too few neighbours.
+func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d doubt, ok bool) {
+	if s.Kind != reduce.Wall || s == h.job.resolve(h.job.Reference) || !h.job.placed(s) {
+		return doubt{}, false
+	}
+	known := h.job.heights()
+	k, tied := known.constant(rod.ID)
+	if !tied {
+		return doubt{}, false
+	}
+	d.height = rod.Elevation(value, k)
+	before, after := h.walk().beside(s)
+	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, known.of(before), known.of(after))
+	if len(d.row) <= doubtFewest {
+		return doubt{}, false
+	}
+	d.Doubt, ok = reduce.Unlikely(d.row, d.at, h.job.noise(), nil)
+	d.expect = d.height - d.Off
+	d.confirmed = ok && h.confirmed(s, d.height, d.Limit, known)
+	return d, ok
+}
+
+// confirmed says that the crew was asked about this station already: a height
+// that they confirmed there lies as near to this one as the limit.
+func (h *hearing) confirmed(s reduce.Station, height, limit reduce.Length, known *heights) bool {
+	for _, rod := range h.job.Rods {
+		r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
+		k, tied := known.constant(rod.ID)
+		if ok && r.Sure && tied && (rod.Elevation(r.Value, k)-height).Abs() <= limit {
+			return true
+		}
+	}
+	return false
+}
+
+// rowOf is a station among its neighbours, in a row: between those on both sides
+// where two of each stand near, else behind those that were walked. It is nil
+// where neither stand near enough to compare.
+func (h *hearing) rowOf(s reduce.Neighbour, before, after []reduce.Neighbour) (row []reduce.Neighbour, at int) {
+	reach := doubtGaps * h.job.Outline.Grid.Spacing
+	near := func(list []reduce.Neighbour, n int) bool { return len(list) >= n && list[n-1].Along <= reach }
+	switch {
+	case near(before, 2) && near(after, 2):
+		// Round a loop the two sides hold the same stations: half to each.
+		if !h.job.Outline.Empty() {
+			n := len(before)
+			before, after = before[:(n+1)/2], after[:n/2]
+		}
+		before, after = before[:min(len(before), doubtReach/2)], after[:min(len(after), doubtReach/2-1)]
+	case near(before, 3):
+		before, after = before[:min(len(before), doubtReach-1)], nil
+	case near(after, 3):
+		before, after = after[:min(len(after), doubtReach-1)], nil
+	default:
+		return nil, 0
+	}
+	for _, n := range slices.Backward(before) {
+		n.Along = -n.Along
+		row = append(row, n)
+	}
+	at = len(row)
+	return slices.Concat(row, []reduce.Neighbour{s}, after), at
+}

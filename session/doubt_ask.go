@@ -1,0 +1,135 @@
+package session
+
+import (
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// doubted asks whether a reading is meant that its neighbours make unlikely.
+const doubted = "doubt"
+
+// maxSlips is how many likely slips are offered beside "keep it".
+const maxSlips = 3
+
+// askDoubt asks a reading back that its neighbours make unlikely. It does not
+// where the crew confirms it: by the button, by the same again, or once before.
+func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phrase.Meaning) (answer, bool) {
+	h.confirms = false
+	d, ok := h.unlikely(rod, s, value)
+	if !ok {
+		return answer{}, false
+	}
+	if d.confirmed || h.confirmsNow(s, value) {
+		h.confirms = true
+		return answer{}, false
+	}
+	if h.waiting() {
+		return answer{}, false // one question at a time
+	}
+	corrects := m.Command == phrase.CmdCorrect
+	q := &Question{Kind: doubted, Job: h.job.ID, Station: s, Text: m.Said, Message: h.message, Line: h.line, Values: []reduce.Length{value}}
+	for _, slip := range h.suspect(d, rod, s, value).Slips() {
+		if len(q.Buttons) == maxSlips {
+			break
+		}
+		at := s
+		if slip.Kind == reduce.SkippedOne {
+			at = slip.Station
+		}
+		if text, ok := h.readingText(rod, at, slip.Value, corrects); ok {
+			q.Buttons = append(q.Buttons, Button{text, text})
+			if slip.Kind == reduce.SwappedTwo {
+				q.Values = append(q.Values, slip.Value)
+			}
+		}
+	}
+	if text, ok := h.sameAgain(rod, s, value, m); ok {
+		q.Buttons = append(q.Buttons, Button{h.say("doubt.keep"), text})
+	}
+	h.noteUnheard()
+	ref := h.name(h.job.resolve(h.job.Reference))
+	heard := h.height(d.height)
+	if rod.Kind == reduce.Standard || rod.Flipped {
+		heard += h.say("echo.rod", h.rodText(rod, value))
+	}
+	return answer{
+		lines:    []string{h.say("doubt", h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)},
+		question: q, unheard: true, about: s, holds: true,
+	}, true
+}
+
+// confirmsNow says that it was asked about just this reading last.
+func (h *hearing) confirmsNow(s reduce.Station, value reduce.Length) bool {
+	q := h.c.Question
+	return q != nil && q.Kind == doubted && q.Job == h.job.ID && q.Station == s && len(q.Values) > 0 && q.Values[0] == value
+}
+
+// suspect is what is known round a doubtful reading.
+func (h *hearing) suspect(d doubt, rod Rod, s reduce.Station, value reduce.Length) reduce.Suspect {
+	out := reduce.Suspect{
+		Rod: rod.Rod, Unit: h.job.Unit, Finest: h.job.Finest, Value: value,
+		Expected: d.Reading(rod.Rod, value), Limit: d.Limit, Scatter: d.Scatter,
+	}
+	if next, ok := h.walk().next(s); ok && next.Kind == reduce.Wall && next != s {
+		out.Next, out.NextExpected = next, out.Expected
+	}
+	if d.at == 0 {
+		return out
+	}
+	before := d.row[:d.at]
+	last := before[len(before)-1].Station
+	r, read := h.job.live(slot{h.job.Round, rod.ID, last, false})
+	was, _ := reduce.Unlikely(before, len(before)-1, h.job.noise(), nil)
+	if read && was.Limit > 0 {
+		out.Previous, out.PreviousValue, out.PreviousExpected = last, r.Value, was.Reading(rod.Rod, r.Value)
+	}
+	return out
+}
+
+// swapped offers, once the one of two swapped readings is put right, to put the
+// other right too.
+func (h *hearing) swapped(rod Rod, s reduce.Station, value reduce.Length) []Button {
+	q := h.c.Question
+	if q == nil || q.Kind != doubted || q.Job != h.job.ID || q.Station != s || len(q.Values) < 2 || q.Values[1] != value {
+		return nil
+	}
+	before, _ := h.walk().beside(s)
+	if len(before) == 0 {
+		return nil
+	}
+	text, ok := h.readingText(rod, before[0].Station, q.Values[0], true)
+	if !ok {
+		return nil
+	}
+	return []Button{{text, text}}
+}
+
+// readingText is a reading as it may be sent to mean just that.
+func (h *hearing) readingText(rod Rod, s reduce.Station, value reduce.Length, corrects bool) (string, bool) {
+	text := h.name(s) + " " + h.rodText(rod, value)
+	if corrects {
+		text = h.say("answer.correct", h.name(s), h.rodText(rod, value))
+	}
+	return text, h.means(text, s, value, corrects)
+}
+
+// sameAgain is a reading said again, with its station.
+func (h *hearing) sameAgain(rod Rod, s reduce.Station, value reduce.Length, m phrase.Meaning) (string, bool) {
+	corrects := m.Command == phrase.CmdCorrect
+	if (m.Named || corrects) && h.means(m.Said, s, value, corrects) {
+		return m.Said, true
+	}
+	if text := h.name(s) + " " + m.Said; h.means(text, s, value, corrects) {
+		return text, true
+	}
+	return h.readingText(rod, s, value, corrects)
+}
+
+// means says whether a line gives this reading.
+func (h *hearing) means(line string, s reduce.Station, value reduce.Length, corrects bool) bool {
+	m := phrase.Parse(h.context(), line)
+	if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Command == phrase.CmdCorrect {
+		return corrects && arg.Station == s && arg.Value == value
+	}
+	return !corrects && m.Kind == phrase.Reading && m.Named && m.Station == s && m.Value == value
+}

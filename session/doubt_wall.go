@@ -1,0 +1,133 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// beside lists the stations of s's own loop of walls before and behind it in the
+// direction of the walk, the nearest first, each with its distance. Round a loop
+// all stand on both sides. In a free walk, which has no lengths of walls, the
+// stations read stand in a row, a mark apart.
+func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
+	o := w.job.Outline
+	if o.Empty() {
+		var row []reduce.Station
+		for k := range w.read {
+			if k.Kind == reduce.Wall && k != s {
+				row = append(row, k)
+			}
+		}
+		slices.SortFunc(row, w.compare)
+		at, _ := slices.BinarySearchFunc(row, s, w.compare)
+		for i, k := range row {
+			if i < at {
+				before = append(before, reduce.Neighbour{Station: k, Along: reduce.Length(at-i) * o.Grid.Spacing})
+			} else {
+				after = append(after, reduce.Neighbour{Station: k, Along: reduce.Length(i-at+1) * o.Grid.Spacing})
+			}
+		}
+		slices.Reverse(before)
+		return before, after
+	}
+	i := slices.IndexFunc(o.Loops, func(l reduce.Loop) bool { return s.Number >= l.First && s.Number < l.First+len(l.Corners) })
+	if i < 0 {
+		return nil, nil
+	}
+	l := o.Loops[i]
+	starts, round := make([]reduce.Length, len(l.Corners)), reduce.Length(0)
+	for i, a := range l.Corners {
+		b := l.Corners[(i+1)%len(l.Corners)]
+		starts[i] = round
+		round += (b.X - a.X).Abs() + (b.Y - a.Y).Abs()
+	}
+	along := func(k reduce.Station) reduce.Length { return starts[k.Number-l.First] + k.Past }
+	all := w.job.stations()
+	from, _ := slices.BinarySearchFunc(all, reduce.Corner(l.First), reduce.Compare)
+	to, _ := slices.BinarySearchFunc(all, reduce.Corner(l.First+len(l.Corners)), reduce.Compare)
+	at, on := slices.BinarySearchFunc(all[from:to], s, reduce.Compare)
+	behind := from + at
+	if on {
+		behind++
+	}
+	for _, k := range slices.Concat(all[behind:to], all[from:from+at]) {
+		if w.read[k] {
+			d := ((along(k)-along(s))%round + round) % round
+			after = append(after, reduce.Neighbour{Station: k, Along: d})
+			before = append(before, reduce.Neighbour{Station: k, Along: round - d})
+		}
+	}
+	slices.Reverse(before)
+	if w.backward {
+		before, after = after, before
+	}
+	return before, after
+}
+
+// heights are the heights of what this round read, looked up as far as they
+// are needed: whole jobs are not adjusted for them, unless a rod is tied through
+// others alone.
+type heights struct {
+	job    *Job
+	levels *reduce.Levels
+	rods   map[int]*reduce.Length // constants known; nil for none
+}
+
+func (j *Job) heights() *heights { return &heights{job: j, rods: map[int]*reduce.Length{}} }
+
+// constant is a rod's reading at elevation 0.
+func (h *heights) constant(rod int) (reduce.Length, bool) {
+	k, had := h.rods[rod]
+	if !had {
+		ref := h.job.resolve(h.job.Reference)
+		if _, own := h.job.live(slot{h.job.Round, rod, ref, false}); own {
+			if c, ok := h.job.constant(rod); ok {
+				k = &c
+			}
+		} else {
+			if h.levels == nil {
+				l := h.job.adjust(h.job.present())
+				h.levels = &l
+			}
+			if c, ok := h.levels.Constants[rod]; ok {
+				k = &c
+			}
+		}
+		h.rods[rod] = k
+	}
+	if k == nil {
+		return 0, false
+	}
+	return *k, true
+}
+
+// at is the height of a station by the newest rod that read it.
+func (h *heights) at(s reduce.Station) (reduce.Length, bool) {
+	for _, rod := range slices.Backward(h.job.Rods) {
+		r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
+		if !ok {
+			continue
+		}
+		if k, tied := h.constant(rod.ID); tied {
+			return rod.Elevation(r.Value, k), true
+		}
+	}
+	return 0, false
+}
+
+// of gives a list of stations their heights, and leaves out those without one;
+// no more than a doubt looks at.
+func (h *heights) of(list []reduce.Neighbour) []reduce.Neighbour {
+	var out []reduce.Neighbour
+	for _, n := range list {
+		if len(out) == doubtReach {
+			break
+		}
+		if e, ok := h.at(n.Station); ok {
+			n.Height = e
+			out = append(out, n)
+		}
+	}
+	return out
+}

@@ -70,6 +70,7 @@ var paperTexts = map[Key]text{
 	// The strip under the plan: %s is the exaggeration, a number.
 	"paper.strip.title": {"walls unrolled · heights exaggerated %s times", "muros desplegados · alturas exageradas %s veces"},
 	"paper.strip.free":  {"stations as walked · heights exaggerated %s times", "puntos como se caminó · alturas exageradas %s veces"},
+	"paper.house":       {"house", "casa"},
 	"paper.strip.datum": {"datum", "nivel"},
 
 	// Under a plan that has no room for all: %d are two numbers.

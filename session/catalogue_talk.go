@@ -152,6 +152,7 @@ var talkTexts = map[Key]text{
 	"reference":             {"Heights are from {1} now.", "Las alturas ahora son desde {1}."},
 	"reference.unread":      {"{1} is not read yet: heights come once it is.", "{1} todavía no se lee: habrá alturas cuando se lea."},
 	"surface.concrete":      {"This round: rod on concrete.", "Esta vuelta: regla sobre concreto."},
+	"surface.whole":         {"It holds for the whole round, the {1} {1:reading|readings} before it too.", "Vale para toda la vuelta, también para {1} {1:lectura anterior|lecturas anteriores}."},
 	"surface.shims":         {"This round: rod on shims.", "Esta vuelta: regla sobre calzas."},
 	"surface.plate":         {"This round: rod on the plate.", "Esta vuelta: regla sobre la solera."},
 	"bolts.loose":           {"This round: bolts loose.", "Esta vuelta: pernos flojos."},
@@ -163,7 +164,7 @@ var talkTexts = map[Key]text{
 	"finest.inches.mm":      {"{1} is for inches; this job counts {2}. Like: finest 0.1", "{1} es para pulgadas; esta obra cuenta en {2}. Como: fino 0.1"},
 	"finest.inches.ft":      {"{1} is for inches; this job counts {2}. Like: finest 0.01", "{1} es para pulgadas; esta obra cuenta en {2}. Como: fino 0.01"},
 	"moved":                 {"Set-up {1}. Read {2} again first, or any station read before: that joins it to the rest.", "Posición {1}. Primero lee otra vez {2}, o cualquier punto ya leído: eso la une con lo demás."},
-	"nobm":                  {"No bm yet: a scribe or a nail off the sill that nobody will bump. Later rounds and checks hang on it. Read it any time: bm 0", "Sin bm todavía: una raya o un clavo fuera de la solera que nadie golpee. De él dependen las vueltas y revisiones. Léelo cuando sea: bm 0"},
+	"nobm":                  {"No bm yet: a scribe or a nail off the sill that nobody will bump. Later rounds and checks hang on it. Read it any time: bm, and what the rod shows.", "Sin bm todavía: una raya o un clavo fuera de la solera que nadie golpee. De él dependen las vueltas y revisiones. Léelo cuando sea: bm, y lo que marca la regla."},
 
 	// The walk.
 	"check.first":         {"{1} had no reading; this is its first, kept as a check.", "{1} no tenía lectura; esta es la primera, guardada como revisión."},
@@ -246,6 +247,7 @@ var talkTexts = map[Key]text{
 	"datum.which":        {"Which level to build to? Also: datum c2, datum -1/8", "¿A qué nivel se construye? También: datum c2, datum -1/8"},
 	"datum.first.button": {"first station", "primer punto"},
 	"datum.high.button":  {"high spot", "punto alto"},
+	"datum.reference":    {"Datum: {1}, the reference.", "Nivel: {1}, la referencia."},
 	"datum.first":        {"Datum: the first station, {1}.", "Nivel: el primer punto, {1}."},
 	"datum.high":         {"Datum: the high spot, {1} ({2} of {3}).", "Nivel: el punto alto, {1} ({2} de {3})."},
 	"datum.station":      {"Datum: {1} ({2} of {3}).", "Nivel: {1} ({2} de {3})."},

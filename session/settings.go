@@ -157,8 +157,14 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 	if !ok {
 		return h.refuse(m)
 	}
+	before := len(h.job.present())
+	changes := h.job.Surface != string(s)
 	h.emit(SurfaceSet{Surface: string(s)})
-	return answer{lines: []string{h.say(Key("surface." + string(s)))}, next: true}
+	a := answer{lines: []string{h.say(Key("surface." + string(s)))}, next: true}
+	if changes && before > 0 {
+		a.lines = append(a.lines, h.say("surface.whole", before))
+	}
+	return a
 }
 
 func (h *hearing) bolts(m phrase.Meaning) answer {
@@ -290,6 +296,9 @@ func (h *hearing) wouldBe(b Body) View {
 func (h *hearing) datumLine(v View) string {
 	if v.DatumAt.IsZero() {
 		return h.say("datum.fixed", h.height(*v.Level), h.name(h.job.Reference))
+	}
+	if v.Datum.Choice == reduce.DatumStation && v.DatumAt == h.job.resolve(h.job.Reference) && *v.Level == 0 {
+		return h.say("datum.reference", h.name(v.DatumAt))
 	}
 	key := Key("datum." + string(v.Datum.Choice))
 	return h.say(key, h.name(v.DatumAt), h.height(*v.Level), h.name(h.job.Reference))

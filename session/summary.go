@@ -119,6 +119,10 @@ func (v View) SameLevel(h reduce.Length) bool {
 
 // SayMeasure is an amount with its unit: "3/8 in".
 func (v View) SayMeasure(lang string, h reduce.Length) string {
+	if h != 0 && v.SameLevel(h) {
+		// Too little to show as anything but nothing.
+		return Say(lang, "paper.under", v.measureIn(lang, v.Job.Finest, v.Job.Finest))
+	}
 	return v.measureIn(lang, h, v.Job.Finest)
 }
 

@@ -19,7 +19,7 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 		scene.Marks, scene.Strip = d.free()
 	} else {
 		for _, l := range j.Outline.Loops {
-			scene.Loops = append(scene.Loops, render.Ring{Name: l.Name, Corners: slices.Clone(l.Corners)})
+			scene.Loops = append(scene.Loops, render.Ring{Name: d.loopName(l.Name), Corners: slices.Clone(l.Corners)})
 		}
 		for _, s := range d.v.Stations {
 			if s.Placed {
@@ -32,6 +32,15 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 	scene.Key = d.key(scene.Marks)
 	scene.MoreText = d.say("paper.more")
 	return scene
+}
+
+// loopName is a loop's name as it is shown: the first one's, where nobody gave
+// it another, is a word like others.
+func (d *drawing) loopName(name string) string {
+	if name == "house" {
+		return d.say("paper.house")
+	}
+	return name
 }
 
 // drawing is a scene in the making.

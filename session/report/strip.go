@@ -12,7 +12,7 @@ import (
 func (d *drawing) runs() []render.Run {
 	var out []render.Run
 	for _, l := range d.job.Outline.Loops {
-		run := render.Run{Loop: l.Name}
+		run := render.Run{Loop: d.loopName(l.Name)}
 		gap := false
 		for i := range l.Corners {
 			n := l.First + i

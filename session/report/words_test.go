@@ -71,6 +71,13 @@ func bare(s render.Scene) render.Scene {
 	for i := range s.Key {
 		s.Key[i].Text = ""
 	}
+	s.Loops, s.Strip.Runs = slices.Clone(s.Loops), slices.Clone(s.Strip.Runs)
+	for i := range s.Loops {
+		s.Loops[i].Name = ""
+	}
+	for i := range s.Strip.Runs {
+		s.Strip.Runs[i].Loop = ""
+	}
 	s.Strip.Ticks = slices.Clone(s.Strip.Ticks)
 	for i := range s.Strip.Ticks {
 		s.Strip.Ticks[i].Text = ""

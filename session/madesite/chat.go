@@ -1,0 +1,117 @@
+package madesite
+
+import (
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"time"
+
+	"rodcall/session"
+)
+
+// Chat is a chat with one person in memory: what an engine does, without one.
+// The log is kept as it would be stored.
+type Chat struct {
+	Lang    string
+	Now     time.Time
+	Talk    session.Conversation
+	Job     *session.Job
+	Replies []session.Reply // to the last message
+	Sent    []string        // every text, for what went wrong
+
+	chat session.Chat
+	log  [][]byte
+	last session.Hash
+	next int
+}
+
+// NewChat is an empty chat in a language.
+func NewChat(lang string) *Chat {
+	return &Chat{
+		Lang: lang, Now: time.Date(2026, 5, 4, 13, 0, 0, 0, time.UTC), chat: session.Chat{ID: "yard"},
+		Talk: session.Conversation{Lang: lang, Chosen: true},
+	}
+}
+
+// Say sends a text, Tap taps the button that sends a text. lost is how many
+// times what came of it is lost before it is kept: it is heard again then.
+func (c *Chat) Say(text string, lost int) error {
+	c.next++
+	return c.hear(session.Message{Kind: session.Said, ID: fmt.Sprint(c.next), Text: text}, lost)
+}
+
+// Tap taps a button of the pending question.
+func (c *Chat) Tap(b session.Button) error {
+	if c.Talk.Question == nil {
+		return fmt.Errorf("no question to tap %q at", b.Label)
+	}
+	return c.hear(session.Message{Kind: session.Tapped, Question: c.Talk.Question.Number, Text: b.Text}, 0)
+}
+
+func (c *Chat) hear(m session.Message, lost int) error {
+	m.From, m.At, m.FreshID, m.Private = session.Person{ID: 1, Name: "ann"}, c.Now, "j1", true
+	c.Now = c.Now.Add(10 * time.Second)
+	c.Sent = append(c.Sent, m.Text)
+	o := session.Hear(c.chat, c.Job, c.Talk, m)
+	for range lost {
+		again := session.Hear(c.chat, c.Job, c.Talk, m)
+		if !reflect.DeepEqual(o, again) {
+			return fmt.Errorf("%q heard twice: %+v, then %+v", m.Text, o, again)
+		}
+		o = again
+	}
+	for _, e := range o.Events {
+		if c.Job == nil {
+			c.Job = session.NewJob()
+		}
+		stored, err := session.Encode(e, c.last)
+		if err != nil {
+			return err
+		}
+		c.log, c.last = append(c.log, stored), session.HashOf(stored)
+		if err := c.Job.Apply(e); err != nil {
+			return fmt.Errorf("%q: %w", m.Text, err)
+		}
+	}
+	c.chat, c.Talk, c.Replies = o.Chat, o.Conversation, o.Replies
+	return nil
+}
+
+// Restart reads everything back from what was stored, as after the process
+// died.
+func (c *Chat) Restart() error {
+	var events []session.Event
+	prev := session.Hash{}
+	for i, stored := range c.log {
+		e, before, err := session.Decode(stored)
+		if err != nil || before != prev {
+			return fmt.Errorf("event %d read back: %v, chain whole: %t", i+1, err, before == prev)
+		}
+		events, prev = append(events, e), session.HashOf(stored)
+	}
+	job, err := session.Fold(events)
+	if err != nil {
+		return err
+	}
+	c.Job = job
+	for _, v := range []any{&c.chat, &c.Talk} {
+		b, err := json.Marshal(v)
+		if err != nil {
+			return err
+		}
+		fresh := reflect.New(reflect.TypeOf(v).Elem())
+		if err := json.Unmarshal(b, fresh.Interface()); err != nil {
+			return err
+		}
+		reflect.ValueOf(v).Elem().Set(fresh.Elem())
+	}
+	return nil
+}
+
+// Read is how many readings count now.
+func (c *Chat) Read() int {
+	if c.Job == nil {
+		return 0
+	}
+	return c.Job.View().Count
+}

@@ -1,0 +1,144 @@
+package madesite_test
+
+import (
+	"math"
+	"slices"
+	"testing"
+
+	"rodcall/reduce"
+	"rodcall/session/madesite"
+)
+
+// plans are the outlines that walks are played on, as a crew sends them.
+var plans = map[reduce.Unit][]struct {
+	sent       string
+	wide, deep reduce.Length
+}{
+	reduce.UnitInch:       {{"40x28", 40 * reduce.Foot, 28 * reduce.Foot}, {"24x22", 24 * reduce.Foot, 22 * reduce.Foot}},
+	reduce.UnitFoot:       {{"40x28", 40 * reduce.Foot, 28 * reduce.Foot}, {"30x20", 30 * reduce.Foot, 20 * reduce.Foot}},
+	reduce.UnitMillimetre: {{"12x8 m", 12 * reduce.Metre, 8 * reduce.Metre}, {"8x6 m", 8 * reduce.Metre, 6 * reduce.Metre}},
+}
+
+// chatOf plays the i-th walk of a table: units, languages and rods in turn, one
+// set-up, two or three, with outages. Heights are snapped to the finest unit.
+func chatOf(t testing.TB, seed uint64, i int, change func(*madesite.Parameters)) (*madesite.Site, madesite.Played) {
+	t.Helper()
+	u := []reduce.Unit{reduce.UnitInch, reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre}[i%4]
+	p := madesite.Default(u, u.Finest())
+	p.Error = 0
+	change(&p)
+	plan := plans[u][i/4%2]
+	o, err := reduce.Outline{Grid: reduce.GridFor(u)}.WithLoop("", reduce.Point{}, reduce.Rectangle(plan.wide, plan.deep))
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := madesite.New(seedOf(seed, i), o, p.Ground)
+	if p.Error == 0 {
+		s.Snap(u.Finest())
+	}
+	both := []reduce.RodKind{reduce.Direct, reduce.Standard, reduce.Direct}
+	first := i / 2 % 2
+	how := madesite.Play{
+		Kinds: both[first : first+1+i/8%2], Unit: u, Lang: []string{"en", "es"}[i%2], Outline: plan.sent,
+		Restarts: 0.05, Losses: 0.05, NoSignal: 0.05,
+	}
+	played, err := s.Play(how, p)
+	if err != nil {
+		t.Fatalf("walk %d (%v, %s): %v", i, u, how.Lang, err)
+	}
+	return s, played
+}
+
+// offBy lists the stations whose elevation in the chat is not the truth by more
+// than allowed, and the largest difference.
+func offBy(t testing.TB, s *madesite.Site, played madesite.Played, allowed reduce.Length) (off []string, most reduce.Length) {
+	t.Helper()
+	n := 0
+	for _, st := range played.Chat.Job.View().Stations {
+		if st.Elevation == nil {
+			continue
+		}
+		n++
+		want, ok := s.Truth(st.Station)
+		if !ok {
+			t.Fatalf("%s: no such station on the site", st.Name)
+		}
+		d := (*st.Elevation - reduce.Length(math.Round(want))).Abs()
+		if d > allowed {
+			off = append(off, st.Name)
+		}
+		most = max(most, d)
+	}
+	if n != len(s.Stations()) {
+		t.Fatalf("%d stations have heights, want %d", n, len(s.Stations()))
+	}
+	return off, most
+}
+
+// TestWholeWalks: 200 walks through session.Hear, with direct and standard
+// rods, in English and Spanish, in all units, the laser moved and unmoved, with
+// restarts, lost outcomes and readings sent late in one message: where nobody
+// misreads and lasers are level, every height in the end is the very truth.
+func TestWholeWalks(t *testing.T) {
+	walks := 200
+	if testing.Short() {
+		walks = 40
+	}
+	stations, again, batches, asked, setUps := 0, 0, 0, 0, 0
+	for i := range walks {
+		s, played := chatOf(t, 41, i, func(p *madesite.Parameters) { *p = p.Careful() })
+		// A height that several readings give is rounded to 0.001 mm.
+		if off, most := offBy(t, s, played, reduce.Micrometre); len(off) > 0 {
+			t.Errorf("walk %d: %v are off, by up to %v mm; sent %q", i, off, most, played.Chat.Sent)
+		}
+		stations += len(s.Stations())
+		again, batches, asked, setUps = again+played.Again, batches+played.Batches, asked+played.Asked, setUps+len(played.Crews)
+	}
+	t.Logf("%d walks, seed 41, %d set-ups, %d stations: all heights true; %d restarts or messages heard again, %d batches, %d questions answered",
+		walks, setUps, stations, again, batches, asked)
+	if again < walks/2 || batches < walks/2 || setUps == walks {
+		t.Error("hardly any outages")
+	}
+}
+
+// TestWholeWalksMisread logs what misreading leaves: how many stations were
+// sent wrong, how many of them are wrong in the end, and that no other is.
+func TestWholeWalksMisread(t *testing.T) {
+	walks := 200
+	if testing.Short() {
+		walks = 40
+	}
+	sent, left, asked := map[reduce.SlipKind]int{}, map[reduce.SlipKind]int{}, 0
+	for i := range walks {
+		s, played := chatOf(t, 42, i, func(p *madesite.Parameters) {})
+		asked += played.Asked
+		off, _ := offBy(t, s, played, reduce.Micrometre)
+		if _, tied := played.Misread[reduce.Corner(1)]; tied || len(played.Crews) > 1 {
+			continue // one bad tie moves all
+		}
+		for st, kind := range played.Misread {
+			sent[kind]++
+			if slices.Contains(off, st.Name(s.Outline.Grid.Mark)) {
+				left[kind]++
+			}
+		}
+		for _, name := range off {
+			st, err := reduce.ParseStation(name, s.Outline.Grid.Mark)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, wrong := played.Misread[st]; !wrong {
+				t.Errorf("walk %d: %s is off, and was read rightly", i, name)
+			}
+		}
+	}
+	total := 0
+	for _, kind := range []reduce.SlipKind{reduce.OtherSign, reduce.WholeUnit, reduce.WholeFoot, reduce.TurnedRound, reduce.SkippedOne} {
+		t.Logf("%-12v seed 42: %3d sent, %3d wrong in the end", kind, sent[kind], left[kind])
+		total += sent[kind]
+	}
+	t.Logf("%d questions answered", asked)
+	if total == 0 {
+		t.Error("nobody misread")
+	}
+}

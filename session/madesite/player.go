@@ -1,0 +1,260 @@
+package madesite
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"rodcall/reduce"
+	"rodcall/session"
+	"rodcall/session/phrase"
+)
+
+// Play says how a walk is played.
+type Play struct {
+	Kinds   []reduce.RodKind // one for each set-up; the laser is moved between
+	Unit    reduce.Unit
+	Lang    string // "en" or "es"
+	Outline string // as sent: "40x28"
+	// Outages are the shares of messages at which the process dies and reads
+	// everything back, at which what came of a message is lost and it is heard
+	// again, and at which the crew has no signal and sends the next few lines
+	// as one.
+	Restarts, Losses, NoSignal float64
+}
+
+// Played is what came of a walk.
+type Played struct {
+	Chat    *Chat
+	Crews   []*Crew
+	Misread map[reduce.Station]reduce.SlipKind // sent wrong at first
+	Asked   int                                // questions answered with a reading
+	Batches int
+	Again   int // restarts and messages heard again
+}
+
+// player is a walk under way.
+type player struct {
+	Played
+	site  *Site
+	how   Play
+	p     Parameters
+	c     *Chance
+	crew  *Crew
+	right map[reduce.Station]reduce.Length // what the present rod showed
+}
+
+// Play plays a whole walk of the site through session.Hear, and answers what is
+// asked truthfully. The walk is cut into as many parts as there are set-ups,
+// each tied by Tied. It returns an error where the walk does not come to its
+// end, or something is not as an engine may count on.
+func (s *Site) Play(how Play, p Parameters) (Played, error) {
+	d := &player{
+		Played: Played{Chat: NewChat(how.Lang), Misread: map[reduce.Station]reduce.SlipKind{}},
+		site:   s, how: how, p: p, c: NewChance(s.Seed, forWalk<<16), right: map[reduce.Station]reduce.Length{},
+	}
+	err := d.play()
+	if err != nil {
+		sent := d.Chat.Sent
+		err = fmt.Errorf("site %d, after %q: %w", s.Seed, sent[max(0, len(sent)-6):], err)
+	}
+	return d.Played, err
+}
+
+func (d *player) word(en, es string) string {
+	if d.how.Lang == "es" {
+		return es
+	}
+	return en
+}
+
+func (d *player) play() error {
+	unit := map[reduce.Unit]string{
+		reduce.UnitInch: d.word("inches", "pulgadas"), reduce.UnitFoot: d.word("units ft", "unidades ft"), reduce.UnitMillimetre: "units mm",
+	}[d.how.Unit]
+	for _, text := range []string{d.word("new", "nueva") + " " + d.word("East house", "Casa este"), unit, d.how.Outline} {
+		if err := d.say(text); err != nil {
+			return err
+		}
+	}
+	walk := d.site.Outline.Stations()
+	if d.Chat.Job == nil || !slices.Equal(d.Chat.Job.Outline.Stations(), walk) {
+		return fmt.Errorf("%q gave another outline than the site's", d.how.Outline)
+	}
+	for n, kind := range d.how.Kinds {
+		if n > 0 {
+			if err := d.say(d.word("moved", "movimos el laser")); err != nil {
+				return err
+			}
+		}
+		rod := d.word(kind.String()+" rod", map[reduce.RodKind]string{reduce.Direct: "regla directa", reduce.Standard: "regla estandar"}[kind])
+		if err := d.say(rod); err != nil {
+			return err
+		}
+		d.crew = d.site.NewCrew(n+1, kind, d.how.Unit, d.site.SetUp(n+1, d.p), d.p)
+		d.Crews = append(d.Crews, d.crew)
+		clear(d.right)
+		first := []reduce.Station{reduce.BenchmarkNumber(1)}
+		if n > 0 {
+			first = d.site.Tied()
+		}
+		for _, st := range first {
+			if err := d.read([]reduce.Station{st}, true); err != nil {
+				return err
+			}
+		}
+		until := len(walk) * (n + 1) / len(d.how.Kinds)
+		if err := d.walk(until); err != nil {
+			return err
+		}
+	}
+	return d.end()
+}
+
+// walk reads what is asked for until so many stations of the walk are read.
+func (d *player) walk(until int) error {
+	for turns := 0; ; turns++ {
+		v := d.Chat.Job.View()
+		if v.Read >= until {
+			return nil
+		}
+		if turns > 4*until {
+			return fmt.Errorf("%d of %d stations read after %d turns", v.Read, until, turns)
+		}
+		asked := d.Chat.Talk.Asked
+		if asked.IsZero() {
+			return fmt.Errorf("nothing is asked for, and %d are left", len(v.Left))
+		}
+		next := []reduce.Station{asked}
+		if i := slices.Index(v.Left, asked); i >= 0 && d.c.Happens(d.how.NoSignal) {
+			d.Batches++
+			next = v.Left[i:min(len(v.Left), i+2+d.c.Below(4), i+until-v.Read)]
+			d.Chat.Now = d.Chat.Now.Add(5 * 60e9)
+		}
+		if err := d.read(next, len(next) > 1 || d.c.Below(2) == 0); err != nil {
+			return err
+		}
+	}
+}
+
+// read reads stations and sends them as one message, a line each.
+func (d *player) read(stations []reduce.Station, named bool) error {
+	var lines []string
+	for i, st := range stations {
+		right, ok := d.see(st)
+		if !ok {
+			return fmt.Errorf("the rod does not reach at %s", d.name(st))
+		}
+		sent := right
+		if kind := d.crew.Mistake(); kind != 0 && kind != reduce.SwappedTwo {
+			next := right
+			if i := slices.Index(d.site.Outline.Stations(), st); i >= 0 && i+1 < len(d.site.Outline.Stations()) {
+				next, _ = d.see(d.site.Outline.Stations()[i+1])
+			}
+			if wrong, ok := d.crew.Wrong(kind, right, next); ok {
+				sent = wrong
+				d.Misread[st] = kind
+			}
+		}
+		line := d.crew.Say(d.how.Lang, sent)
+		if named || i > 0 {
+			line = d.name(st) + " " + line
+		}
+		lines = append(lines, line)
+	}
+	return d.say(strings.Join(lines, "\n"))
+}
+
+// see is what the rod showed at a station, looked at once in each set-up.
+func (d *player) see(st reduce.Station) (reduce.Length, bool) {
+	if v, ok := d.right[st]; ok {
+		return v, true
+	}
+	v, ok := d.crew.See(st)
+	if ok {
+		d.right[st] = v
+	}
+	return v, ok
+}
+
+func (d *player) name(st reduce.Station) string { return st.Name(d.site.Outline.Grid.Mark) }
+
+// say sends a text through the outages, and answers what is asked back.
+func (d *player) say(text string) error {
+	lost := 0
+	if d.c.Happens(d.how.Losses) {
+		lost = 1
+	}
+	if err := d.Chat.Say(text, lost); err != nil {
+		return err
+	}
+	if d.c.Happens(d.how.Restarts) {
+		lost++
+		if err := d.Chat.Restart(); err != nil {
+			return err
+		}
+	}
+	d.Again += lost
+	return d.answer()
+}
+
+// answer answers questions while they are asked. Offers are left alone.
+func (d *player) answer() error {
+	for range 20 {
+		q := d.Chat.Talk.Question
+		if q == nil || q.Kind == "offer" {
+			return nil
+		}
+		b, ok := d.choose(q)
+		if !ok {
+			return fmt.Errorf("no true answer among %+v to %q", q.Buttons, d.reply())
+		}
+		d.Asked++
+		before := q.Number
+		if err := d.Chat.Tap(b); err != nil {
+			return err
+		}
+		if after := d.Chat.Talk.Question; after != nil && after.Number == before {
+			return fmt.Errorf("asked again after %q: %q", b.Text, d.reply())
+		}
+	}
+	return fmt.Errorf("asked on and on: %q", d.reply())
+}
+
+func (d *player) reply() string {
+	var all []string
+	for _, r := range d.Chat.Replies {
+		all = append(all, r.Text)
+	}
+	return strings.Join(all, "\n")
+}
+
+// choose is the button that says what the rod showed.
+func (d *player) choose(q *session.Question) (session.Button, bool) {
+	asked := q.Station
+	if asked.IsZero() {
+		asked = d.Chat.Talk.Asked
+	}
+	c := phrase.Context{
+		Rod: d.crew.Rod.Kind, Unit: d.how.Unit, Finest: d.how.Unit.Finest(), Outline: &d.site.Outline, Asked: asked,
+	}
+	for _, b := range q.Buttons {
+		m := phrase.Parse(c, b.Text)
+		st, v, reads := m.Station, m.Value, m.Kind == phrase.Reading
+		if arg, ok := m.Arg.(phrase.ReadingArg); ok {
+			st, v, reads = arg.Station, arg.Value, true
+		}
+		if right, seen := d.right[st]; reads && seen && right == v {
+			return b, true
+		}
+	}
+	return session.Button{}, false
+}
+
+// end ends the walk where the last reading has not.
+func (d *player) end() error {
+	if v := d.Chat.Job.View(); len(v.Left) > 0 || len(v.Untied) > 0 {
+		return fmt.Errorf("left %v, untied %v", v.Left, v.Untied)
+	}
+	return nil
+}

@@ -101,44 +101,67 @@ func TestWholeWalks(t *testing.T) {
 	}
 }
 
-// TestWholeWalksMisread logs what misreading leaves: how many stations were
-// sent wrong, how many of them are wrong in the end, and that no other is.
+// TestWholeWalksMisread plays walks on which people misread five times as often
+// as the parameters say, and logs what that leaves: how many readings were sent
+// wrong, how many of them were asked back, how many are wrong in the end; and
+// how many right ones were asked back. What was read rightly stays right.
 func TestWholeWalksMisread(t *testing.T) {
 	walks := 200
 	if testing.Short() {
 		walks = 40
 	}
-	sent, left, asked := map[reduce.SlipKind]int{}, map[reduce.SlipKind]int{}, 0
+	type row struct{ sent, asked, left int }
+	rows := map[reduce.SlipKind]*row{}
+	kinds := []reduce.SlipKind{reduce.OtherSign, reduce.WholeUnit, reduce.WholeFoot, reduce.TurnedRound, reduce.SkippedOne}
+	for _, kind := range kinds {
+		rows[kind] = &row{}
+	}
+	right, doubted := 0, 0
 	for i := range walks {
-		s, played := chatOf(t, 42, i, func(p *madesite.Parameters) {})
-		asked += played.Asked
+		s, played := chatOf(t, 42, i, func(p *madesite.Parameters) {
+			m := &p.Misread
+			for _, share := range []*float64{&m.OtherSign, &m.WholeUnit, &m.WholeFoot, &m.Digits, &m.Skipped, &m.Swapped} {
+				*share *= 5
+			}
+		})
 		off, _ := offBy(t, s, played, reduce.Micrometre)
-		if _, tied := played.Misread[reduce.Corner(1)]; tied || len(played.Crews) > 1 {
-			continue // one bad tie moves all
+		if _, wrong := played.Misread[reduce.Corner(1)]; wrong || len(played.Crews) > 1 {
+			continue // a bad reading of the reference or of a tie moves others too
 		}
-		for st, kind := range played.Misread {
-			sent[kind]++
-			if slices.Contains(off, st.Name(s.Outline.Grid.Mark)) {
-				left[kind]++
-			}
-		}
-		for _, name := range off {
-			st, err := reduce.ParseStation(name, s.Outline.Grid.Mark)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if _, wrong := played.Misread[st]; !wrong {
-				t.Errorf("walk %d: %s is off, and was read rightly", i, name)
+		for _, st := range s.Stations() {
+			name := st.Name(s.Outline.Grid.Mark)
+			kind, wrong := played.Misread[st]
+			switch r := rows[kind]; {
+			case !wrong:
+				right++
+				if played.Doubted[st] {
+					doubted++
+				}
+				if slices.Contains(off, name) {
+					t.Errorf("walk %d: %s is off, and was read rightly", i, name)
+				}
+			default:
+				r.sent++
+				if played.Doubted[st] {
+					r.asked++
+				}
+				if slices.Contains(off, name) {
+					r.left++
+				}
 			}
 		}
 	}
-	total := 0
-	for _, kind := range []reduce.SlipKind{reduce.OtherSign, reduce.WholeUnit, reduce.WholeFoot, reduce.TurnedRound, reduce.SkippedOne} {
-		t.Logf("%-12v seed 42: %3d sent, %3d wrong in the end", kind, sent[kind], left[kind])
-		total += sent[kind]
+	total, asked := 0, 0
+	for _, kind := range kinds {
+		r := rows[kind]
+		t.Logf("%-12v seed 42: %3d sent, %3d asked back, %3d wrong in the end", kind, r.sent, r.asked, r.left)
+		total, asked = total+r.sent, asked+r.asked
 	}
-	t.Logf("%d questions answered", asked)
-	if total == 0 {
-		t.Error("nobody misread")
+	t.Logf("of %d right readings %d were asked back, %.2f %%", right, doubted, 100*float64(doubted)/float64(right))
+	if total < walks/4 || asked == 0 {
+		t.Error("hardly anybody misread, or nothing is asked back")
+	}
+	if 50*doubted > right {
+		t.Error("more than 2 in 100 right readings are asked back")
 	}
 }

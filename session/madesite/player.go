@@ -28,7 +28,8 @@ type Played struct {
 	Chat    *Chat
 	Crews   []*Crew
 	Misread map[reduce.Station]reduce.SlipKind // sent wrong at first
-	Asked   int                                // questions answered with a reading
+	Asked   int                                // questions answered
+	Doubted map[reduce.Station]bool            // stations whose reading was asked back as unlikely
 	Batches int
 	Again   int // restarts and messages heard again
 }
@@ -45,12 +46,13 @@ type player struct {
 }
 
 // Play plays a whole walk of the site through session.Hear, and answers what is
-// asked truthfully. The walk is cut into as many parts as there are set-ups,
+// asked truthfully. Two readings are never exchanged: the crew reads one spot at
+// a time. The walk is cut into as many parts as there are set-ups,
 // each tied by Tied. It returns an error where the walk does not come to its
 // end, or something is not as an engine may count on.
 func (s *Site) Play(how Play, p Parameters) (Played, error) {
 	d := &player{
-		Played: Played{Chat: NewChat(how.Lang), Misread: map[reduce.Station]reduce.SlipKind{}},
+		Played: Played{Chat: NewChat(how.Lang), Misread: map[reduce.Station]reduce.SlipKind{}, Doubted: map[reduce.Station]bool{}},
 		site:   s, how: how, p: p, c: NewChance(s.Seed, forWalk<<16), right: map[reduce.Station]reduce.Length{},
 	}
 	err := d.play()
@@ -205,17 +207,25 @@ func (d *player) answer() error {
 		if q == nil || q.Kind == "offer" {
 			return nil
 		}
-		b, ok := d.choose(q)
-		if !ok {
+		d.Asked++
+		if q.Kind == "doubt" {
+			d.Doubted[q.Station] = true
+		}
+		before := q.Number
+		if b, ok := d.choose(q); ok {
+			if err := d.Chat.Tap(b); err != nil {
+				return err
+			}
+		} else if right, seen := d.right[q.Station]; seen {
+			// No answer offered is what the rod shows: say it.
+			if err := d.Chat.Say(d.name(q.Station)+" "+d.crew.Say(d.how.Lang, right), 0); err != nil {
+				return err
+			}
+		} else {
 			return fmt.Errorf("no true answer among %+v to %q", q.Buttons, d.reply())
 		}
-		d.Asked++
-		before := q.Number
-		if err := d.Chat.Tap(b); err != nil {
-			return err
-		}
 		if after := d.Chat.Talk.Question; after != nil && after.Number == before {
-			return fmt.Errorf("asked again after %q: %q", b.Text, d.reply())
+			return fmt.Errorf("still asked after the answer: %q", d.reply())
 		}
 	}
 	return fmt.Errorf("asked on and on: %q", d.reply())
@@ -229,7 +239,8 @@ func (d *player) reply() string {
 	return strings.Join(all, "\n")
 }
 
-// choose is the button that says what the rod showed.
+// choose is the button that says what the rod showed: first of those that speak
+// of the station asked about.
 func (d *player) choose(q *session.Question) (session.Button, bool) {
 	asked := q.Station
 	if asked.IsZero() {
@@ -238,15 +249,25 @@ func (d *player) choose(q *session.Question) (session.Button, bool) {
 	c := phrase.Context{
 		Rod: d.crew.Rod.Kind, Unit: d.how.Unit, Finest: d.how.Unit.Finest(), Outline: &d.site.Outline, Asked: asked,
 	}
-	for _, b := range q.Buttons {
+	var other *session.Button
+	for i, b := range q.Buttons {
 		m := phrase.Parse(c, b.Text)
 		st, v, reads := m.Station, m.Value, m.Kind == phrase.Reading
 		if arg, ok := m.Arg.(phrase.ReadingArg); ok {
 			st, v, reads = arg.Station, arg.Value, true
 		}
-		if right, seen := d.right[st]; reads && seen && right == v {
+		if right, seen := d.right[st]; !reads || !seen || right != v {
+			continue
+		}
+		if st == q.Station {
 			return b, true
 		}
+		if other == nil {
+			other = &q.Buttons[i]
+		}
+	}
+	if other != nil {
+		return *other, true
 	}
 	return session.Button{}, false
 }

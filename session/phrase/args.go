@@ -37,6 +37,12 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		if p, ok := c.points(strings.TrimPrefix(rest, "at ")); ok && (w.info.Name == CmdPiers || len(p) == 1) {
 			return m.do(w, p)
 		}
+		if f := strings.Fields(rest); w.info.Name == CmdLaser && len(f) == 2 {
+			if _, ok := c.points(f[0] + "," + f[1]); ok { // 20 14
+				m.Command, m.Lang = CmdLaser, w.lang
+				return m.ask(Why{WhyMeant, []string{m.Said, head + " " + f[0] + "," + f[1]}}, head+" "+f[0]+","+f[1])
+			}
+		}
 	case CmdRod:
 		if o, ok := exactWays[rest]; ok && o.info.Name == CmdRod {
 			return c.plain(m, way{w.info, orLang(o.lang, w.lang)}, rest)
@@ -74,8 +80,12 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		if s, ok := oneOf(rest, "en:en english ingles", "es:es spanish espanol"); ok {
 			return m.do(w, Text(s))
 		}
+	case CmdKnown:
+		return c.known(m, w, head, rest)
+	case CmdBudget:
+		return c.budget(m, w, rest)
 	case CmdWeights:
-		if s, ok := oneOf(rest, "setups:setups set-ups alike", "budget:budget"); ok {
+		if s, ok := oneOf(rest, "setups:setups set-ups alike posiciones", "budget:budget presupuesto"); ok {
 			return m.do(w, Text(s))
 		}
 	default:

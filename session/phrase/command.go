@@ -87,6 +87,10 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	}
 	if w, ok := prefixWays[text]; ok {
 		k := c.form(m, w)
+		if w.info.Name == CmdWeights {
+			k = m.ask(Why{WhyTwoWays, []string{m.Said}}, text+" setups", text+" budget")
+			k.Command, k.Lang = CmdWeights, w.lang
+		}
 		return k, true
 	}
 	if slash {

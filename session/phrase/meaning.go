@@ -90,7 +90,7 @@ const (
 	CmdShimmed   CommandName = "shimmed"   // Arg: StationArg
 	CmdRound     CommandName = "round"     // "next round"; Arg: none
 	CmdSign      CommandName = "sign"
-	CmdKnown     CommandName = "known"   // Arg: Text
+	CmdKnown     CommandName = "known"   // Arg: KnownArg
 	CmdLoop      CommandName = "loop"    // Arg: Walls, with Name and At
 	CmdSpacing   CommandName = "spacing" // Arg: LengthArg
 	CmdJobs      CommandName = "jobs"    // Arg: none to list, Text (a name) to go to
@@ -103,6 +103,9 @@ const (
 	CmdGrind      CommandName = "grind"       // Arg: Text (a later version reads it)
 	CmdWeights    CommandName = "weights"     // Arg: Text: setups, budget
 	CmdLaser      CommandName = "laser"       // Arg: Points (one)
+	CmdBudget     CommandName = "budget"      // Arg: none to show it, BudgetArg
+	CmdQuality    CommandName = "quality"     // how well the readings agree
+	CmdNotes      CommandName = "notes"       // the readings as level notes
 	CmdTestRod    CommandName = "test rod"    // the ten-second test
 	CmdFlipRod    CommandName = "flip rod"    // count this rod the other way
 	CmdTookOver   CommandName = "took over"   // this person now holds the other's rod

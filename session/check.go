@@ -44,7 +44,8 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	}
 	had := h.job.readNow()[s]
 	was, known := h.job.adjust(h.job.present()).Elevations[s]
-	k, tied := h.job.constant(rod.ID)
+	seen, tied := h.job.sight(rod.ID, value, s)
+	before, _ := h.job.sight(rod.ID, 0, s)
 	lines := h.take(rod, s, value, said, true)
 	switch {
 	case asked:
@@ -59,15 +60,16 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	case !known && s != h.job.resolve(h.job.Reference):
 		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
 	case known && tied:
-		a.lines = h.compared(s, rod, rod.Elevation(value, k)-was, was, k)
+		a.lines = h.compared(s, rod, seen-was, was, before)
 	}
 	h.finish(&a)
 	return a
 }
 
 // compared says how far a check is off what stood before, and what it does to
-// the heights: both observations are kept and share the difference.
-func (h *hearing) compared(s reduce.Station, rod Rod, off, was, k reduce.Length) []string {
+// the heights: both observations are kept and share the difference. before is
+// the height that a reading of 0 there gave before the check.
+func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Length) []string {
 	name := h.name(s)
 	if off.RoundTo(h.job.Finest) == 0 {
 		return []string{h.say("check.same", name, h.height(was))}
@@ -82,8 +84,8 @@ func (h *hearing) compared(s reduce.Station, rod Rod, off, was, k reduce.Length)
 		return append(lines, h.say("check.between", name, h.height(now)), h.say("check.bumped"))
 	}
 	// The reference stays at nothing: what this rod read moves about it.
-	now, _ := h.job.constant(rod.ID)
-	shift := rod.Elevation(0, now) - rod.Elevation(0, k)
+	now, _ := h.job.sight(rod.ID, 0, s)
+	shift := now - before
 	key = "check.others.higher"
 	if shift < 0 {
 		key = "check.others.lower"

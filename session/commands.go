@@ -53,6 +53,11 @@ func init() {
 		{phrase.CmdDone, true, false, (*hearing).done},
 		{phrase.CmdDatum, true, true, (*hearing).datum},
 
+		{phrase.CmdKnown, true, false, (*hearing).knownHeight},
+		{phrase.CmdWeights, true, false, (*hearing).weights},
+		{phrase.CmdLaser, true, false, (*hearing).laser},
+		{phrase.CmdBudget, true, false, (*hearing).budget},
+
 		{phrase.CmdMoved, true, false, (*hearing).moved},
 		{phrase.CmdBumped, true, false, (*hearing).moved},
 		{phrase.CmdTookOver, true, false, (*hearing).tookOver},

@@ -14,10 +14,8 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	ref := h.job.resolve(h.job.Reference)
 	if s == ref {
 		toDatum := ""
-		if h.job.Datum != nil && walked(s) && h.job.placed(s) {
-			if v := h.job.View(); v.Level != nil {
-				toDatum = " " + h.say("echo.reference.move", h.move(-*v.Level))
-			}
+		if move, ok := h.moveAt(s); ok {
+			toDatum = " " + h.say("echo.reference.move", move)
 		}
 		switch {
 		case before == nil:
@@ -27,7 +25,7 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 		}
 		return h.say("echo.reference.again", name, shown, h.rodText(rod, *before)) + toDatum
 	}
-	k, ok := h.job.constant(rod.ID)
+	e, ok := h.job.sight(rod.ID, value, s)
 	if !ok {
 		was := ""
 		if before != nil {
@@ -38,17 +36,15 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	// Where the rod's number is not the height, both are said, so that a slip
 	// of the thumb shows.
 	tail := ""
-	if rod.Kind == reduce.Standard || rod.Flipped || k != 0 {
+	if rod.Kind == reduce.Standard || rod.Flipped || e != value {
 		tail = h.say("echo.rod", shown)
 	}
 	if before != nil {
-		tail += h.say("echo.before", h.height(rod.Elevation(*before, k)))
+		was, _ := h.job.sight(rod.ID, *before, s)
+		tail += h.say("echo.before", h.height(was))
 	}
-	e := rod.Elevation(value, k)
-	if h.job.Datum != nil && walked(s) && h.job.placed(s) {
-		if v := h.job.View(); v.Level != nil {
-			return h.say("echo.move", name, h.height(e), h.name(ref), h.move(e-*v.Level)) + tail
-		}
+	if move, ok := h.moveAt(s); ok {
+		return h.say("echo.move", name, h.height(e), h.name(ref), move) + tail
 	}
 	return h.say("echo.height", name, h.height(e), h.name(ref)) + tail
 }
@@ -62,7 +58,8 @@ type tying struct {
 // mayTie says whether a reading with this rod at this station may tie a rod
 // that is not tied yet: this one, or another that was read there.
 func (h *hearing) mayTie(rod Rod, s reduce.Station) tying {
-	loose := func(id int) bool { _, ok := h.job.constant(id); return !ok }
+	now := h.job.adjustment()
+	loose := func(id int) bool { return !now.ties(id) }
 	may := loose(rod.ID)
 	for _, r := range h.job.Rods {
 		if may || r.ID == rod.ID {

@@ -140,6 +140,35 @@ type BoltsSet struct {
 	Tight bool `json:"tight"`
 }
 
+// KnownSet gives a station its height above whatever the drawings count from,
+// taken as exact; Clear takes it back.
+type KnownSet struct {
+	Station reduce.Station `json:"station"`
+	Height  reduce.Length  `json:"height,omitzero"`
+	Clear   bool           `json:"clear,omitempty"`
+}
+
+// WeightsSet says what counts how much in the adjustment.
+type WeightsSet struct {
+	Weights string `json:"weights"` // budget, setups
+}
+
+// LaserPlaced says where the laser stands in a set-up.
+type LaserPlaced struct {
+	Setup int          `json:"setup"`
+	At    reduce.Point `json:"at"`
+}
+
+// BudgetSet sets one part of the error budget: Rise is a length, Run how far
+// it takes (beam, cone), Degrees out of plumb (lean). Part "" makes all parts
+// ours again.
+type BudgetSet struct {
+	Part    string        `json:"part,omitempty"` // beam, cone, receiver, reading, lean
+	Rise    reduce.Length `json:"rise,omitzero"`
+	Run     reduce.Length `json:"run,omitzero"`
+	Degrees float64       `json:"degrees,omitempty"`
+}
+
 func (Opened) kind() string       { return "opened" }
 func (OutlineSet) kind() string   { return "outline" }
 func (UnitsSet) kind() string     { return "units" }
@@ -157,3 +186,7 @@ func (DatumSet) kind() string     { return "datum" }
 func (ToleranceSet) kind() string { return "tolerance" }
 func (SurfaceSet) kind() string   { return "surface" }
 func (BoltsSet) kind() string     { return "bolts" }
+func (KnownSet) kind() string     { return "known" }
+func (WeightsSet) kind() string   { return "weights" }
+func (LaserPlaced) kind() string  { return "laser" }
+func (BudgetSet) kind() string    { return "budget" }

@@ -38,6 +38,7 @@ type Job struct {
 	shared bool             // steps is another job's: to be copied before it is changed
 	order  []reduce.Station // of the outline, in walking order; never changed in place
 	memo   *memo            // of a scratch job only
+	basis  *basis           // what further readings are reduced by
 	plan   uint64           // the event that changed the outline last
 }
 
@@ -59,6 +60,9 @@ type Settings struct {
 	NoBeam       []reduce.Station // in this set-up
 	Setups       []Setup
 	Rods         []Rod
+	Known        []KnownSet  // heights given, one a station
+	Alike        bool        // every set-up counts alike; else by the error budget
+	Budget       []BudgetSet // parts that the crew set, one each
 }
 
 // Setup is the laser standing in one place.
@@ -66,6 +70,7 @@ type Setup struct {
 	ID     int
 	Opened time.Time
 	Bumped bool
+	Laser  *reduce.Point // where it stands, nil until said
 }
 
 // Rod is a rod of the job and who holds it.
@@ -94,7 +99,7 @@ const maxSteps = 64
 
 // NewJob is a job before its first event.
 func NewJob() *Job {
-	return &Job{hist: newHistory(nil), slots: map[slot]uint64{}, empty: map[slot]bool{}}
+	return &Job{hist: newHistory(nil), slots: map[slot]uint64{}, empty: map[slot]bool{}, basis: &basis{}}
 }
 
 // Fold makes a job of its log.
@@ -128,6 +133,9 @@ func (j *Job) Apply(e Event) error {
 	if _, opens := e.Body.(Opened); opens != (e.Seq == 1) {
 		return fmt.Errorf("event %d: a job opens once, with its first event", e.Seq)
 	}
+	if j.unsettles(e.Body) {
+		j.basis = &basis{}
+	}
 	outline := j.Outline
 	switch b := e.Body.(type) {
 	case Opened:
@@ -154,7 +162,7 @@ func (j *Job) Apply(e Event) error {
 		if len(j.Setups) > 0 {
 			j.remember(e)
 		}
-		j.Setups = append(slices.Clip(j.Setups), Setup{b.Setup, e.At, b.Bumped})
+		j.Setups = append(slices.Clip(j.Setups), Setup{ID: b.Setup, Opened: e.At, Bumped: b.Bumped})
 		j.NoBeam = nil
 	default:
 		j.remember(e)
@@ -203,6 +211,14 @@ func (j *Job) set(b Body) {
 		j.Surface = b.Surface
 	case BoltsSet:
 		j.BoltsTight = b.Tight
+	case KnownSet:
+		j.setKnown(b)
+	case WeightsSet:
+		j.Alike = b.Weights == "setups"
+	case LaserPlaced:
+		j.placeLaser(b.Setup, &b.At)
+	case BudgetSet:
+		j.setBudget(b)
 	case Opened, SetupOpened, Read, Voided, Restored:
 		// Apply takes these itself.
 	}

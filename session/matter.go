@@ -11,7 +11,7 @@ import (
 type matter struct {
 	kind    matterKind
 	id      int            // of a rod or a set-up
-	station reduce.Station // without beam
+	station reduce.Station // without beam, or of known height
 }
 
 type matterKind string
@@ -29,6 +29,10 @@ const (
 	ofRound     matterKind = "round"
 	ofSetup     matterKind = "setup"
 	ofRod       matterKind = "rod"
+	ofKnown     matterKind = "known"
+	ofWeights   matterKind = "weights"
+	ofLaser     matterKind = "laser"
+	ofBudget    matterKind = "budget"
 )
 
 // matters says what an event sets, and what it hangs on, met with these
@@ -69,6 +73,14 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 		return one(ofSurface), nil
 	case BoltsSet:
 		return one(ofBolts), nil
+	case KnownSet:
+		return []matter{{kind: ofKnown, station: b.Station}}, nil
+	case WeightsSet:
+		return one(ofWeights), nil
+	case LaserPlaced:
+		return []matter{{kind: ofLaser, id: b.Setup}}, []matter{{kind: ofSetup, id: b.Setup}}
+	case BudgetSet:
+		return one(ofBudget), nil
 	case Opened, Read, Voided, Restored:
 	}
 	return nil, nil
@@ -100,6 +112,17 @@ func (s *Settings) putBack(m matter, before Settings) {
 	case ofSetup:
 		s.Setups = slices.DeleteFunc(slices.Clone(s.Setups), func(k Setup) bool { return k.ID == m.id })
 		s.NoBeam = before.NoBeam
+	case ofKnown:
+		s.Known = slices.DeleteFunc(slices.Clone(s.Known), func(k KnownSet) bool { return k.Station == m.station })
+		if k, had := before.known(m.station); had {
+			s.Known = append(s.Known, k)
+		}
+	case ofWeights:
+		s.Alike = before.Alike
+	case ofLaser:
+		s.placeLaser(m.id, before.laser(m.id))
+	case ofBudget:
+		s.Budget = before.Budget
 	case ofRod:
 		was, had := before.rod(m.id)
 		s.Rods = slices.Clone(s.Rods)

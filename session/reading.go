@@ -249,19 +249,41 @@ func (h *hearing) height(l reduce.Length) string {
 	return h.sided(l)
 }
 
-// move is what a deviation asks for: "raise 3/8", "on".
-func (h *hearing) move(deviation reduce.Length) string {
-	switch reduce.Judge(deviation, h.job.Tolerance) {
+// move is what a deviation asks for: "raise 3/8", "on", "raise 1/8, close call".
+func (h *hearing) move(deviation reduce.Length, verdict reduce.Verdict) string {
+	switch verdict {
 	case reduce.Raise:
 		return h.say("raise", h.amount(deviation))
 	case reduce.Lower:
 		return h.say("lower", h.amount(deviation))
-	case reduce.On, reduce.Unsure, reduce.Unread:
+	case reduce.Unsure:
+		switch {
+		case h.showsZero(deviation):
+			return h.say("unsure.on")
+		case deviation > 0:
+			return h.say("unsure.lower", h.amount(deviation))
+		}
+		return h.say("unsure.raise", h.amount(deviation))
+	case reduce.On, reduce.Unread:
 	}
 	if h.showsZero(deviation) {
 		return h.say("on")
 	}
 	return h.say("on.within", h.height(deviation))
+}
+
+// moveAt is what the datum asks for at a station; ok is false where there is
+// none.
+func (h *hearing) moveAt(s reduce.Station) (string, bool) {
+	if h.job.Datum == nil || !walked(s) || !h.job.placed(s) {
+		return "", false
+	}
+	v := h.job.View()
+	i := slices.IndexFunc(v.Stations, func(k StationView) bool { return k.Station == s && k.Move != nil })
+	if i < 0 {
+		return "", false
+	}
+	return h.move(*v.Stations[i].Deviation, v.Stations[i].Verdict), true
 }
 
 // list names stations, shortened where they are many.

@@ -166,7 +166,7 @@ func (h *hearing) hindered(m matter, later step) string {
 }
 
 func (h *hearing) matterID(m matter) any {
-	if m.kind == ofNoBeam {
+	if m.kind == ofNoBeam || m.kind == ofKnown {
 		return h.name(m.station)
 	}
 	return m.id
@@ -239,13 +239,16 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 			return h.say("undo.gone", h.say("matter.walk"))
 		}
 		return h.say("undo.gone", h.say("matter.round"))
-	case ofNoBeam, ofSetup:
+	case ofLaser, ofNoBeam, ofSetup:
+		if m.kind == ofLaser && was.laser(m.id) != nil {
+			break
+		}
 		return h.say("undo.gone", h.say(Key("matter."+string(m.kind)), h.matterID(m)))
 	case ofRod:
 		return h.rodBack(m, now, was)
-	case ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts:
+	case ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofKnown, ofWeights, ofBudget:
 	}
-	name := h.say(Key("matter."+string(m.kind)), "")
+	name := h.say(Key("matter."+string(m.kind)), h.matterID(m))
 	gone, again := h.value(m, now), h.value(m, was)
 	switch {
 	case gone == again:
@@ -304,6 +307,21 @@ func (h *hearing) value(m matter, s Settings) string {
 			return h.say("setting.tight")
 		}
 		return h.say("setting.loose")
+	case ofKnown:
+		if k, ok := s.known(m.station); ok {
+			return h.absolute(k.Height)
+		}
+	case ofWeights:
+		if s.Alike {
+			return h.say("setting.alike")
+		}
+		return h.say("setting.budget")
+	case ofLaser:
+		if at := s.laser(m.id); at != nil {
+			return h.place(*at)
+		}
+	case ofBudget:
+		return h.budgetLine(s)
 	case ofNoBeam, ofRound, ofSetup, ofRod:
 	}
 	return ""

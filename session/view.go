@@ -18,6 +18,8 @@ type StationView struct {
 	Design    reduce.Length  // + is higher than the reference's section
 	Elevation *reduce.Length // above the reference
 	Deviation *reduce.Length // elevation − design − datum; nil before a datum
+	Height    *reduce.Length // above what the drawings count from; nil where no height is known
+	Band      *reduce.Length // of Deviation: it holds the true one 95 times in 100
 	Move      *reduce.Length // −Deviation
 	Verdict   reduce.Verdict // "" for a read station before a datum
 	Read      bool           // it has a reading that counts (tied or not)
@@ -27,27 +29,35 @@ type StationView struct {
 
 // View is a job as it stands now: everything a report shows, derived once.
 type View struct {
-	Job      *Job
-	State    State
-	Stations []StationView // walking order, then piers, then bm, t
-	Levels   reduce.Levels
-	Datum    *DatumSet        // nil until chosen
-	Level    *reduce.Length   // of the datum above the reference; nil until chosen and known
-	DatumAt  reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
-	Read     int              // stations of the walk that are read
-	Left     []reduce.Station // stations of the walk that are not read, walking order
-	Off      []reduce.Station // read in the walk between the marks of the outline
-	Lost     []reduce.Station // read in the walk, but nowhere on the outline: they have no move and are no datum
-	Count    int              // readings that count, checks too
-	Extent   *reduce.Extent   // of elevation less design; nil where nothing is read
-	Worst    *reduce.Pair     // within 20 ft; nil where no two are near enough
-	Untied   []reduce.Station // read, but not tied to the reference: no numbers
+	Job       *Job
+	State     State
+	Stations  []StationView // walking order, then piers, then bm, t
+	Levels    reduce.Levels
+	Solution  reduce.Solution  // what Levels come of; its heights may be above the zero of known ones
+	Adjusted  []Reading        // the readings of Solution, in its order
+	Zero      *reduce.Length   // the reference's height above what the drawings count from
+	WorstBand *reduce.Length   // of the difference of Worst
+	Datum     *DatumSet        // nil until chosen
+	Level     *reduce.Length   // of the datum above the reference; nil until chosen and known
+	DatumAt   reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
+	Read      int              // stations of the walk that are read
+	Left      []reduce.Station // stations of the walk that are not read, walking order
+	Off       []reduce.Station // read in the walk between the marks of the outline
+	Lost      []reduce.Station // read in the walk, but nowhere on the outline: they have no move and are no datum
+	Count     int              // readings that count, checks too
+	Extent    *reduce.Extent   // of elevation less design; nil where nothing is read
+	Worst     *reduce.Pair     // within 20 ft; nil where no two are near enough
+	Untied    []reduce.Station // read, but not tied to the reference: no numbers
+
+	heights map[reduce.Station]reduce.Length
 }
 
 // View derives what reports show of the job's present round.
 func (j *Job) View() View {
 	readings := j.present()
-	v := View{Job: j, State: j.State(), Levels: j.adjust(readings), Datum: j.Datum, Count: len(readings)}
+	a := j.solve(readings)
+	v := View{Job: j, State: j.State(), Levels: a.levels, Solution: a.solution, Adjusted: a.readings, Zero: a.zero,
+		heights: a.heights, Datum: j.Datum, Count: len(readings)}
 
 	read := map[reduce.Station]bool{}
 	for _, r := range readings {
@@ -89,6 +99,10 @@ func (j *Job) View() View {
 	}
 	if p, ok := reduce.WorstPair(j.Outline, spots, reduce.PairReach); ok {
 		v.Worst = &p
+		if u, ok := v.Solution.Difference(p.High.Station, p.Low.Station); ok {
+			band := u.Band()
+			v.WorstBand = &band
+		}
 	}
 	v.level(spots)
 
@@ -145,6 +159,9 @@ func (v *View) station(s reduce.Station, read bool) StationView {
 	out := StationView{Station: s, Name: j.StationName(s), Read: read, Checked: v.Levels.Checked[s]}
 	out.At, out.Loop, out.Placed = j.Outline.Position(s)
 	out.NoBeam = !read && slices.Contains(j.NoBeam, s)
+	if height, ok := v.heights[s]; ok {
+		out.Height = &height
+	}
 	e, tied := v.Levels.Elevations[s]
 	if !tied {
 		if !read {
@@ -159,8 +176,22 @@ func (v *View) station(s reduce.Station, read bool) StationView {
 		m := -d
 		out.Deviation, out.Move = &d, &m
 		out.Verdict = reduce.Judge(d, j.Tolerance)
+		if u, ok := v.Solution.Difference(s, v.from()); ok {
+			band := u.Band()
+			out.Band = &band
+			out.Verdict = reduce.Decide(d, j.Tolerance, u)
+		}
 	}
 	return out
+}
+
+// from is the station that deviations are measured from: the one that gives the
+// datum, or the reference where the datum is a height above it.
+func (v *View) from() reduce.Station {
+	if v.DatumAt.IsZero() {
+		return v.Job.resolve(v.Job.Reference)
+	}
+	return v.DatumAt
 }
 
 // present lists the readings of the present round that count, oldest first.
@@ -175,41 +206,7 @@ func (j *Job) present() []Reading {
 	return out
 }
 
-func (j *Job) adjust(readings []Reading) reduce.Levels {
-	rods := make([]reduce.Rod, len(j.Rods))
-	for i, r := range j.Rods {
-		rods[i] = r.Rod
-	}
-	obs := make([]reduce.Observation, len(readings))
-	for i, r := range readings {
-		obs[i] = reduce.Observation{Rod: r.Rod, Station: r.Station, Value: r.Value}
-	}
-	return reduce.Adjust(rods, obs, j.resolve(j.Reference))
-}
-
-// constant is a rod's reading at elevation 0: the mean of what it read at the
-// reference, which is exact for one reading there. A rod that never stood on
-// the reference is tied through the stations it shares with others.
-func (j *Job) constant(rod int) (reduce.Length, bool) {
-	k := slot{j.Round, rod, j.resolve(j.Reference), false}
-	var sum reduce.Length
-	n := 0
-	for _, check := range []bool{false, true} {
-		k.check = check
-		for _, r := range j.counting(k) {
-			sum += r.Value
-			n++
-		}
-	}
-	if n == 0 {
-		c, ok := j.adjust(j.present()).Constants[rod]
-		return c, ok
-	}
-	if n == 1 {
-		return sum, true
-	}
-	return (sum / reduce.Length(n)).RoundTo(reduce.Micrometre), true
-}
+func (j *Job) adjust(readings []Reading) reduce.Levels { return j.solve(readings).levels }
 
 // State of the job: under review once the round was ended, or once every
 // station is read.

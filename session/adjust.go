@@ -1,0 +1,199 @@
+package session
+
+import (
+	"slices"
+	"sync/atomic"
+
+	"rodcall/reduce"
+)
+
+// adjusted is a job's readings in one model, heights above the reference.
+type adjusted struct {
+	levels   reduce.Levels
+	solution reduce.Solution
+	readings []Reading // as the solution's residuals
+	// base is the reference's elevation in the solution: heights there may be
+	// above the zero of known heights. based is false where it has none.
+	base  reduce.Length
+	based bool
+	// zero is the reference's height above what the drawings count from, and
+	// heights are those of all stations; nil where no height is known.
+	zero    *reduce.Length
+	heights map[reduce.Station]reduce.Length
+}
+
+// basis keeps the newest adjustment that still holds for further readings of
+// spots that nothing else has read: none of them moves a rod's constant or a
+// beam. It is filled when it is first asked for; whoever fills it at the same
+// time fills it with the same.
+type basis struct{ atomic.Pointer[adjusted] }
+
+// unsettles says whether an event may move what was adjusted before it.
+func (j *Job) unsettles(b Body) bool {
+	r, ok := b.(Read)
+	if !ok {
+		return true
+	}
+	if _, known := j.known(r.Station); known || r.Round != j.Round || r.Station == j.resolve(j.Reference) {
+		return true
+	}
+	for _, rod := range j.Rods {
+		for _, check := range []bool{false, true} {
+			if j.slots[slot{r.Round, rod.ID, r.Station, check}] != 0 {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// adjustment is the newest adjustment that holds for further readings. It is
+// worked out anew only after what may have moved it.
+func (j *Job) adjustment() *adjusted {
+	if a := j.basis.Load(); a != nil {
+		return a
+	}
+	a := j.solve(j.present())
+	j.basis.Store(&a)
+	return &a
+}
+
+// sight is the height above the reference of a spot by a reading there, by the
+// rod's constant and its beam as adjusted. ok is false while nothing ties the
+// rod to the reference.
+func (j *Job) sight(rod int, value reduce.Length, s reduce.Station) (e reduce.Length, ok bool) {
+	var at *reduce.Point
+	if p, _, placed := j.Outline.Position(s); placed {
+		at = &p
+	}
+	return j.adjustment().sight(rod, value, at)
+}
+
+func (a *adjusted) sight(rod int, value reduce.Length, at *reduce.Point) (e reduce.Length, ok bool) {
+	if !a.based {
+		return 0, false
+	}
+	e, ok = a.solution.Sight(rod, value, at)
+	return e - a.base, ok
+}
+
+// ties says whether a rod is joined to the reference.
+func (a *adjusted) ties(rod int) bool {
+	_, ok := a.levels.Constants[rod]
+	return ok
+}
+
+// survey is what some readings say, and which of them take part: those of rods
+// that were undone do not.
+func (j *Job) survey(readings []Reading) (reduce.Survey, []Reading) {
+	s := reduce.Survey{
+		Reference: j.resolve(j.Reference), Places: map[reduce.Station]reduce.Point{}, Budget: j.ErrorBudget(),
+	}
+	if j.Alike {
+		s.Weights = reduce.AlikeSetUps
+	}
+	for _, u := range j.Setups {
+		s.SetUps = append(s.SetUps, reduce.SetUp{ID: u.ID, Laser: u.Laser})
+	}
+	rods := map[int]bool{}
+	for _, r := range j.Rods {
+		i := slices.IndexFunc(s.SetUps, func(u reduce.SetUp) bool { return u.ID == r.Setup })
+		if i < 0 {
+			i = len(s.SetUps)
+			s.SetUps = append(s.SetUps, reduce.SetUp{ID: r.Setup})
+		}
+		s.SetUps[i].Rods = append(s.SetUps[i].Rods, r.Rod)
+		rods[r.ID] = true
+	}
+	readings = slices.DeleteFunc(slices.Clone(readings), func(r Reading) bool { return !rods[r.Rod] })
+	for _, r := range readings {
+		s.Observations = append(s.Observations, reduce.Observation{Rod: r.Rod, Station: r.Station, Value: r.Value})
+		if at, _, placed := j.Outline.Position(r.Station); placed {
+			s.Places[r.Station] = at
+		}
+	}
+	return s, readings
+}
+
+// given are the known heights of stations that are among some readings.
+func (j *Job) given(readings []Reading) map[reduce.Station]reduce.Length {
+	known := map[reduce.Station]reduce.Length{}
+	for _, k := range j.Known {
+		s := j.resolve(k.Station)
+		if slices.ContainsFunc(readings, func(r Reading) bool { return r.Station == s }) {
+			known[s] = k.Height
+		}
+	}
+	return known
+}
+
+// solve adjusts readings: all set-ups and both kinds of rod in one model. Two
+// known heights hold it at both ends; one says what the reference stands at and
+// moves nothing.
+func (j *Job) solve(readings []Reading) adjusted {
+	survey, readings := j.survey(readings)
+	known := j.given(readings)
+	read := slices.ContainsFunc(readings, func(r Reading) bool { return r.Station == survey.Reference })
+	if len(known) > 1 || len(known) > 0 && !read {
+		survey.Known = known
+		s, err := reduce.Solve(survey)
+		if _, tied := s.Elevations[survey.Reference]; err == nil && (tied || !read) {
+			return above(s, survey, readings)
+		}
+		survey.Known = nil
+	}
+	s, err := reduce.Solve(survey)
+	if err != nil {
+		// Equations that floats cannot hold: every reading counts alike then.
+		return j.plainly(survey, readings)
+	}
+	a := adjusted{solution: s, readings: readings, based: true,
+		levels: reduce.Levels{Constants: s.Constants, Elevations: s.Elevations, Checked: s.Checked}}
+	if _, tied := s.Elevations[survey.Reference]; !tied {
+		a.based = false
+	}
+	for at, height := range known { // one at most
+		if e, tied := s.Elevations[at]; tied {
+			zero := height - e
+			a.zero, a.heights = &zero, map[reduce.Station]reduce.Length{}
+			for st, e := range s.Elevations {
+				a.heights[st] = e + zero
+			}
+		}
+	}
+	return a
+}
+
+// above is a solution between known heights as heights above the reference.
+func above(s reduce.Solution, survey reduce.Survey, readings []Reading) adjusted {
+	a := adjusted{solution: s, readings: readings, heights: s.Elevations,
+		levels: reduce.Levels{Constants: map[int]reduce.Length{}, Elevations: map[reduce.Station]reduce.Length{}, Checked: map[reduce.Station]bool{}}}
+	if a.base, a.based = s.Elevations[survey.Reference]; !a.based {
+		return a
+	}
+	a.zero = &a.base
+	a.levels.Checked = s.Checked
+	for st, e := range s.Elevations {
+		a.levels.Elevations[st] = e - a.base
+	}
+	for _, u := range survey.SetUps {
+		for _, rod := range u.Rods {
+			// The number at a higher zero: higher where it rises with the spot.
+			if k, tied := s.Constants[rod.ID]; tied && rod.Rises() {
+				a.levels.Constants[rod.ID] = k + a.base
+			} else if tied {
+				a.levels.Constants[rod.ID] = k - a.base
+			}
+		}
+	}
+	return a
+}
+
+// plainly adjusts readings that all count alike, without uncertainties.
+func (j *Job) plainly(survey reduce.Survey, readings []Reading) adjusted {
+	var rods []reduce.Rod
+	for _, u := range survey.SetUps {
+		rods = append(rods, u.Rods...)
+	}
+	return adjusted{levels: reduce.Adjust(rods, survey.Observations, survey.Reference), readings: readings}
+}

@@ -34,7 +34,7 @@ func (j *Job) unsettles(b Body) bool {
 	if !ok {
 		return true
 	}
-	if _, known := j.known(r.Station); known || r.Round != j.Round || r.Station == j.resolve(j.Reference) {
+	if _, known := j.knownAt(r.Station); known || r.Round != j.Round || r.Station == j.resolve(j.Reference) {
 		return true
 	}
 	for _, rod := range j.Rods {

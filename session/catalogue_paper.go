@@ -111,8 +111,8 @@ var paperTexts = map[Key]text{
 		"Lo más en {1}: {2} entre {3} y {4}, a {5} uno de otro.",
 	},
 	"paper.sum.published": {
-		"(A published standard for concrete: 1/2 in within 20 ft. Local code and drawings govern.)",
-		"(Una norma publicada para concreto: 1/2 pulg en 20 pies. Mandan el código local y los planos.)",
+		"(A published standard for concrete: 1/2 in within 20 ft: {1}. Local code and drawings govern.)",
+		"(Una norma publicada para concreto: 1/2 pulg en 20 pies: {1}. Mandan el código local y los planos.)",
 	},
 	"paper.sum.datum":          {"Datum: {1}. {2}.", "Nivel: {1}. {2}."},
 	"paper.sum.tolerance":      {"Tolerance {1} either way", "Tolerancia {1} arriba o abajo"},

@@ -6,6 +6,16 @@ var surveyTexts = map[Key]text{
 	"unsure.raise": {"raise {1}, close call", "subir {1}, dudoso"},
 	"unsure.lower": {"lower {1}, close call", "bajar {1}, dudoso"},
 
+	"verdict.unsure":     {"Close calls: {1}, the most {2} at {3}.", "Dudosos: {1}, el mayor {2} en {3}."},
+	"verdict.unsure.why": {"A close call is nearer to the tolerance than readings are sure. Check it again before it is moved or left.", "Dudoso: está más cerca de la tolerancia de lo que aseguran las lecturas. Revísalo otra vez antes de moverlo o dejarlo."},
+
+	"paper.sum.unchecked":        {"{1} {1:station|stations} unchecked.", "{1} {1:punto|puntos} sin comprobar."},
+	"paper.sum.good":             {"Good to {1}, 95 times in 100.", "Con margen de {1}, 95 veces de 100."},
+	"paper.sum.band":             {"{1} (give or take {2})", "{1} (más o menos {2})"},
+	"paper.sum.published.on":     {"within that", "dentro de eso"},
+	"paper.sum.published.over":   {"more than that", "más que eso"},
+	"paper.sum.published.unsure": {"too close to call", "muy justo para decirlo"},
+
 	// Settings.
 	"known":           {"{1} is known: {2}.", "{1} es conocido: {2}."},
 	"known.none":      {"{1} is not known any more.", "{1} ya no es conocido."},

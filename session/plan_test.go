@@ -65,7 +65,7 @@ func TestReadingsOffTheMarks(t *testing.T) {
 			t.Errorf("no %q in %q", part, got)
 		}
 	}
-	tb.mustSay("ann", "summary", "2 of 20 stations read, 4 readings. Also read, off the marks: c1+6. Read, but not on this outline: c9.")
+	tb.mustSay("ann", "summary", "2 of 20 stations read, 4 readings. 4 stations unchecked. Also read, off the marks: c1+6. Read, but not on this outline: c9.")
 	tb.mustSay("ann", "left", "Also read, off the marks: c1+6\nRead, but not on this outline (kept): c9\n")
 }
 
@@ -142,7 +142,7 @@ func TestPiersWithoutAPlace(t *testing.T) {
 	}
 	tb.mustSay("ann", "40x28", "Read, but not on this outline (kept): p1, p2")
 	tb.mustSay("ann", "datum high", "the high spot, c2")
-	tb.mustSay("ann", "summary", "2 of 34 stations read, 4 readings. Read, but not on this outline: p1, p2.")
+	tb.mustSay("ann", "summary", "2 of 34 stations read, 4 readings. 4 stations unchecked. Read, but not on this outline: p1, p2.")
 	tb.mustSay("ann", "left", "Read, but not on this outline (kept): p1, p2")
 	v := tb.job().View()
 	if v.Read != 2 || len(v.Lost) != 2 || len(v.Off) != 0 || v.Extent.High.Station != reduce.Corner(2) {

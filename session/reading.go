@@ -272,6 +272,17 @@ func (h *hearing) move(deviation reduce.Length, verdict reduce.Verdict) string {
 	return h.say("on.within", h.height(deviation))
 }
 
+// sideOf is the move that a deviation asks for, however small it is.
+func sideOf(deviation reduce.Length) reduce.Verdict {
+	switch {
+	case deviation < 0:
+		return reduce.Raise
+	case deviation > 0:
+		return reduce.Lower
+	}
+	return reduce.On
+}
+
 // moveAt is what the datum asks for at a station; ok is false where there is
 // none.
 func (h *hearing) moveAt(s reduce.Station) (string, bool) {

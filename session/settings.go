@@ -315,6 +315,12 @@ func (h *hearing) verdicts(v View) []string {
 	if t.down != nil {
 		out = append(out, h.say("verdict.lower", t.lower, h.amount(*t.down.Move), t.down.Name))
 	}
+	if t.close != nil {
+		out = append(out, h.say("verdict.unsure", t.unsure, h.move(*t.close.Deviation, sideOf(*t.close.Deviation)), t.close.Name))
+		if h.once("closecall") {
+			out = append(out, h.say("verdict.unsure.why"))
+		}
+	}
 	key := Key("verdict.on")
 	if !h.job.ToleranceSet {
 		key = "verdict.on.ours"

@@ -11,7 +11,8 @@ import (
 const maxNamed = 12
 
 // Summary is the job as it stands, for the chat: at most eight short lines of
-// plain text. It tells what was measured and judges nothing.
+// plain text. Of the tolerances that it names, one is of the concrete and one
+// of the sill from its datum.
 func (v View) Summary(lang string) string {
 	j := v.Job
 	job := Key("paper.sum.job")
@@ -19,6 +20,9 @@ func (v View) Summary(lang string) string {
 		job = "paper.sum.job-free"
 	}
 	first := Say(lang, job, j.Name, v.Read, v.Read+len(v.Left), v.Count)
+	if v.Unchecked > 0 {
+		first += " " + Say(lang, "paper.sum.unchecked", v.Unchecked)
+	}
 	if len(v.Off) > 0 {
 		first += " " + Say(lang, "paper.sum.off", v.SayStations(lang, v.Off))
 	}
@@ -47,14 +51,15 @@ func (v View) Summary(lang string) string {
 			j.StationName(e.Low.Station), v.spot(lang, e.Low, finest), apart))
 	}
 	if p := v.Worst; p != nil {
-		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), v.measureIn(lang, p.Difference, pairIn),
+		difference := v.measureIn(lang, p.Difference, pairIn)
+		if v.WorstBand != nil {
+			difference = Say(lang, "paper.sum.band", difference, v.SayBand(lang, *v.WorstBand))
+		}
+		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), difference,
 			j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)))
 		if j.Surface == "concrete" {
-			// Published residential remodelling performance standard,
-			// foundation level: no point more than 1/2 in higher or lower
-			// than any point within 20 ft (read on a copy). It judges the
-			// concrete, not a sill.
-			lines = append(lines, Say(lang, "paper.sum.published"))
+			// It judges the concrete, not a sill.
+			lines = append(lines, Say(lang, "paper.sum.published", v.published(lang)))
 		}
 	}
 	if v.Datum != nil {
@@ -103,7 +108,35 @@ func (v View) moves(lang string) string {
 	if t.unsure > 0 {
 		parts = append(parts, Say(lang, "paper.sum.unsure", t.unsure))
 	}
-	return strings.Join(parts, " · ") + "."
+	line := strings.Join(parts, " · ") + "."
+	if t.loose != nil && *t.loose.Band > 0 {
+		line += " " + Say(lang, "paper.sum.good", v.SayBand(lang, *t.loose.Band))
+	}
+	return line
+}
+
+// ConcreteTolerance of a foundation's level: no point more than 1/2 in higher
+// or lower than any point within 20 ft (published residential remodelling
+// performance standard, foundation level; read on a copy).
+const ConcreteTolerance = reduce.Inch / 2
+
+// published says how the worst pair stands to the published tolerance.
+func (v View) published(lang string) string {
+	switch v.WorstVerdict {
+	case reduce.On:
+		return Say(lang, "paper.sum.published.on")
+	case reduce.Raise, reduce.Lower:
+		return Say(lang, "paper.sum.published.over")
+	case reduce.Unsure, reduce.Unread:
+	}
+	return Say(lang, "paper.sum.published.unsure")
+}
+
+// SayBand is a band with its unit, rounded up to the job's finest amount: it
+// promises no more than it holds.
+func (v View) SayBand(lang string, band reduce.Length) string {
+	f := v.Job.Finest
+	return v.SayMeasure(lang, (band+f-1)/f*f)
 }
 
 // Reference is the name of the station whose elevation is 0.

@@ -7,6 +7,10 @@ type tally struct {
 	on, raise, lower, unsure int
 	// The biggest raise and the biggest lower, nil for none.
 	up, down *StationView
+	// The close call that is farthest off, nil for none.
+	close *StationView
+	// The station whose band is widest, nil where no band is known.
+	loose *StationView
 }
 
 // tally counts the verdicts of the stations that have a move.
@@ -15,6 +19,9 @@ func (v View) tally() (t tally) {
 		s := &v.Stations[i]
 		if s.Move == nil {
 			continue
+		}
+		if s.Band != nil && (t.loose == nil || *s.Band > *t.loose.Band) {
+			t.loose = s
 		}
 		switch s.Verdict {
 		case reduce.On:
@@ -31,6 +38,9 @@ func (v View) tally() (t tally) {
 			}
 		case reduce.Unsure:
 			t.unsure++
+			if t.close == nil || s.Move.Abs() > t.close.Move.Abs() {
+				t.close = s
+			}
 		case reduce.Unread:
 		}
 	}

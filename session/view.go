@@ -29,25 +29,27 @@ type StationView struct {
 
 // View is a job as it stands now: everything a report shows, derived once.
 type View struct {
-	Job       *Job
-	State     State
-	Stations  []StationView // walking order, then piers, then bm, t
-	Levels    reduce.Levels
-	Solution  reduce.Solution  // what Levels come of; its heights may be above the zero of known ones
-	Adjusted  []Reading        // the readings of Solution, in its order
-	Zero      *reduce.Length   // the reference's height above what the drawings count from
-	WorstBand *reduce.Length   // of the difference of Worst
-	Datum     *DatumSet        // nil until chosen
-	Level     *reduce.Length   // of the datum above the reference; nil until chosen and known
-	DatumAt   reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
-	Read      int              // stations of the walk that are read
-	Left      []reduce.Station // stations of the walk that are not read, walking order
-	Off       []reduce.Station // read in the walk between the marks of the outline
-	Lost      []reduce.Station // read in the walk, but nowhere on the outline: they have no move and are no datum
-	Count     int              // readings that count, checks too
-	Extent    *reduce.Extent   // of elevation less design; nil where nothing is read
-	Worst     *reduce.Pair     // within 20 ft; nil where no two are near enough
-	Untied    []reduce.Station // read, but not tied to the reference: no numbers
+	Job          *Job
+	State        State
+	Stations     []StationView // walking order, then piers, then bm, t
+	Levels       reduce.Levels
+	Solution     reduce.Solution  // what Levels come of; its heights may be above the zero of known ones
+	Adjusted     []Reading        // the readings of Solution, in its order
+	Zero         *reduce.Length   // the reference's height above what the drawings count from
+	WorstBand    *reduce.Length   // of the difference of Worst
+	Datum        *DatumSet        // nil until chosen
+	Level        *reduce.Length   // of the datum above the reference; nil until chosen and known
+	DatumAt      reduce.Station   // the station that gives the level (the high spot, c1 …); zero for a fixed height
+	Read         int              // stations of the walk that are read
+	Left         []reduce.Station // stations of the walk that are not read, walking order
+	Off          []reduce.Station // read in the walk between the marks of the outline
+	Lost         []reduce.Station // read in the walk, but nowhere on the outline: they have no move and are no datum
+	WorstVerdict reduce.Verdict   // of Worst against ConcreteTolerance: on, lower (it is more) or unsure
+	Unchecked    int              // stations of the walk whose height nothing checks
+	Count        int              // readings that count, checks too
+	Extent       *reduce.Extent   // of elevation less design; nil where nothing is read
+	Worst        *reduce.Pair     // within 20 ft; nil where no two are near enough
+	Untied       []reduce.Station // read, but not tied to the reference: no numbers
 
 	heights map[reduce.Station]reduce.Length
 }
@@ -100,14 +102,17 @@ func (j *Job) View() View {
 	if p, ok := reduce.WorstPair(j.Outline, spots, reduce.PairReach); ok {
 		v.Worst = &p
 		if u, ok := v.Solution.Difference(p.High.Station, p.Low.Station); ok {
-			band := u.Band()
-			v.WorstBand = &band
+			band := u.Band().RoundTo(reduce.Micrometre)
+			v.WorstBand, v.WorstVerdict = &band, reduce.Decide(p.Difference, ConcreteTolerance, u)
 		}
 	}
 	v.level(spots)
 
 	for _, s := range all {
 		v.Stations = append(v.Stations, v.station(s, read[s]))
+		if _, tied := v.Levels.Elevations[s]; tied && walked(s) && !v.Levels.Checked[s] {
+			v.Unchecked++
+		}
 		if _, tied := v.Levels.Elevations[s]; read[s] && !tied {
 			v.Untied = append(v.Untied, s)
 		}
@@ -177,7 +182,7 @@ func (v *View) station(s reduce.Station, read bool) StationView {
 		out.Deviation, out.Move = &d, &m
 		out.Verdict = reduce.Judge(d, j.Tolerance)
 		if u, ok := v.Solution.Difference(s, v.from()); ok {
-			band := u.Band()
+			band := u.Band().RoundTo(reduce.Micrometre)
 			out.Band = &band
 			out.Verdict = reduce.Decide(d, j.Tolerance, u)
 		}

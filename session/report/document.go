@@ -1,7 +1,7 @@
 package report
 
 import (
-	"slices"
+	"math"
 
 	"rodcall/reduce"
 	"rodcall/session"
@@ -27,12 +27,25 @@ func documentOf(j *session.Job, names Names) document {
 		Datum:        datumOf(v),
 		Tolerance:    j.Tolerance,
 		ToleranceSet: j.ToleranceSet,
-		Setups:       setupsOf(v, readings),
+		Weights:      "budget",
+		Known:        []knownDoc{},
+		Quality:      qualityDoc{Redundancy: v.Solution.DegreesOfFreedom},
+		Setups:       setupsOf(v),
 		Rods:         []rodDoc{},
 		Stations:     []stationDoc{},
 		Readings:     []readingDoc{},
 		Summary:      summaryOf(v),
 		Events:       j.Seq,
+	}
+	if j.Alike {
+		d.Weights = "setups"
+	}
+	for _, k := range j.Known {
+		d.Known = append(d.Known, knownDoc{j.StationName(k.Station), k.Height})
+	}
+	if d.Quality.Redundancy > 0 {
+		f := math.Round(v.Solution.VarianceFactor*1000) / 1000
+		d.Quality.VarianceFactor = &f
 	}
 	for _, r := range j.Rods {
 		out := rodDoc{ID: r.ID, Setup: r.Setup, By: known(names(r.By)), Kind: r.Kind, Flipped: r.Flipped}
@@ -71,29 +84,24 @@ func datumOf(v session.View) *datumDoc {
 }
 
 // setupsOf lists the set-ups and the stations that tie each: the reference,
-// and what was read from an earlier set-up too. One tie checks nothing, so
-// there is no misclosure to tell.
-func setupsOf(v session.View, readings []session.Reading) []setupDoc {
+// those of known height, and what was read from an earlier set-up too. One tie
+// checks nothing, so there is no misclosure to tell.
+func setupsOf(v session.View) []setupDoc {
 	j := v.Job
-	setup := map[int]int{} // of each rod
-	for _, r := range j.Rods {
-		setup[r.ID] = r.Setup
-	}
-	from := map[reduce.Station][]int{} // set-ups that each station was read from
-	for _, r := range readings {
-		if s := setup[r.Rod]; !r.Void && r.Round == j.Round && !slices.Contains(from[r.Station], s) {
-			from[r.Station] = append(from[r.Station], s)
-		}
-	}
 	out := []setupDoc{}
-	for _, s := range j.Setups {
+	for i, s := range j.Setups {
 		tied := []string{}
-		for _, st := range v.Stations {
-			if in := from[st.Station]; slices.Contains(in, s.ID) && (st.Name == v.Reference() || slices.Min(in) < s.ID) {
-				tied = append(tied, st.Name)
-			}
+		for _, st := range v.Ties(s.ID) {
+			tied = append(tied, j.StationName(st))
 		}
-		out = append(out, setupDoc{ID: s.ID, Opened: instant(s.Opened), TiedBy: tied})
+		d := setupDoc{ID: s.ID, Opened: instant(s.Opened), TiedBy: tied}
+		if i < len(v.Solution.SetUps) {
+			d.Misclosure = v.Solution.SetUps[i].Misclosure
+		}
+		if s.Laser != nil {
+			d.X, d.Y = &s.Laser.X, &s.Laser.Y
+		}
+		out = append(out, d)
 	}
 	return out
 }
@@ -105,6 +113,8 @@ func stationOf(j *session.Job, s session.StationView) stationDoc {
 		Design:    s.Design,
 		Elevation: s.Elevation,
 		Deviation: s.Deviation,
+		Height:    s.Height,
+		Band:      s.Band,
 		Move:      s.Move,
 		Checked:   s.Checked,
 		Shims:     []string{},
@@ -125,13 +135,13 @@ func stationOf(j *session.Job, s session.StationView) stationDoc {
 
 func summaryOf(v session.View) summaryDoc {
 	spot := func(s reduce.Spot) spotDoc { return spotDoc{v.Job.StationName(s.Station), s.Height} }
-	out := summaryDoc{Read: v.Read, Left: len(v.Left)}
+	out := summaryDoc{Read: v.Read, Left: len(v.Left), Unchecked: v.Unchecked}
 	if e := v.Extent; e != nil {
 		high, low := spot(e.High), spot(e.Low)
 		out.High, out.Low, out.Range = &high, &low, &e.Range
 	}
 	if p := v.Worst; p != nil {
-		out.Pair = &pairDoc{spot(p.High), spot(p.Low), p.Difference, p.Distance}
+		out.Pair = &pairDoc{spot(p.High), spot(p.Low), p.Difference, p.Distance, v.WorstBand}
 	}
 	return out
 }

@@ -18,6 +18,9 @@ type document struct {
 	Datum        *datumDoc     `json:"datum"`
 	Tolerance    reduce.Length `json:"tolerance"`
 	ToleranceSet bool          `json:"tolerance_set"` // false: nobody set it, it is ours
+	Weights      string        `json:"weights"`       // budget, setups
+	Known        []knownDoc    `json:"known"`
+	Quality      qualityDoc    `json:"quality"`
 	Setups       []setupDoc    `json:"setups"`
 	Rods         []rodDoc      `json:"rods"`
 	Stations     []stationDoc  `json:"stations"`
@@ -49,6 +52,18 @@ type setupDoc struct {
 	Opened     string         `json:"opened"`
 	TiedBy     []string       `json:"tied_by"`
 	Misclosure *reduce.Length `json:"misclosure"`
+	X          *reduce.Length `json:"x"` // where the laser stands
+	Y          *reduce.Length `json:"y"`
+}
+
+type knownDoc struct {
+	Station string        `json:"station"`
+	Height  reduce.Length `json:"height"`
+}
+
+type qualityDoc struct {
+	Redundancy     int      `json:"redundancy"`      // readings more than enough
+	VarianceFactor *float64 `json:"variance_factor"` // null without redundancy
 }
 
 type rodDoc struct {
@@ -98,12 +113,13 @@ type readingDoc struct {
 }
 
 type summaryDoc struct {
-	Read  int            `json:"read"`
-	Left  int            `json:"left"`
-	High  *spotDoc       `json:"high"`
-	Low   *spotDoc       `json:"low"`
-	Range *reduce.Length `json:"range"`
-	Pair  *pairDoc       `json:"worst_pair"` // within 20 ft in plan
+	Read      int            `json:"read"`
+	Left      int            `json:"left"`
+	High      *spotDoc       `json:"high"`
+	Low       *spotDoc       `json:"low"`
+	Range     *reduce.Length `json:"range"`
+	Pair      *pairDoc       `json:"worst_pair"` // within 20 ft in plan
+	Unchecked int            `json:"unchecked"`  // stations whose height nothing checks
 }
 
 type spotDoc struct {
@@ -112,10 +128,11 @@ type spotDoc struct {
 }
 
 type pairDoc struct {
-	High       spotDoc       `json:"high"`
-	Low        spotDoc       `json:"low"`
-	Difference reduce.Length `json:"difference"`
-	Distance   reduce.Length `json:"distance"`
+	High       spotDoc        `json:"high"`
+	Low        spotDoc        `json:"low"`
+	Difference reduce.Length  `json:"difference"`
+	Distance   reduce.Length  `json:"distance"`
+	Band       *reduce.Length `json:"band"` // of the difference
 }
 
 // WriteJSON writes the export, schema 1: lengths are decimal strings in

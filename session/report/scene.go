@@ -105,6 +105,9 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 		if h > 0 {
 			m.Word = d.say("paper.lower")
 		}
+		if h == 0 {
+			m.Word, known = d.say("paper.on"), false
+		}
 	}
 	if known && m.Status != render.StatusOn {
 		m.Amount = d.amount(h)

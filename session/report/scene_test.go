@@ -159,11 +159,12 @@ func TestSceneWords(t *testing.T) {
 	})
 	b.add(session.DatumSet{Choice: reduce.DatumFixed, Level: sixteenths(2)})
 	check(report.Scene(b.job(), "en", made), map[string][3]any{
-		"c1":   {render.StatusOn, "on", ""},
-		"c1+4": {render.StatusOn, "on", ""},
+		"c1": {render.StatusOn, "on", ""},
+		// A close call names its move: 1/8 is the tolerance itself.
+		"c1+4": {render.StatusUnsure, "lower", "1/8"},
 		"c2":   {render.StatusRaise, "raise", "1/2"},
-		"c2+4": {render.StatusOn, "on", ""},
-		"c3":   {render.StatusLower, "lower", "1/8 heavy"},
+		"c2+4": {render.StatusUnsure, "raise", "1/8"},
+		"c3":   {render.StatusUnsure, "lower", "1/8 heavy"},
 		"c4":   {render.StatusUnread, "unread", ""},
 	})
 	b.add(session.ToleranceSet{})
@@ -172,7 +173,7 @@ func TestSceneWords(t *testing.T) {
 		"c1":   {render.StatusOn, "en su nivel", ""},
 		"c1+4": {render.StatusLower, "bajar", "1/4"},
 		"c2":   {render.StatusRaise, "subir", "3/8"},
-		"c2+4": {render.StatusLower, "bajar", "menos de 1/16"},
+		"c2+4": {render.StatusUnsure, "bajar", "menos de 1/16"},
 		"c4":   {render.StatusUnread, "sin leer", ""},
 	})
 }

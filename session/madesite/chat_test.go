@@ -165,3 +165,36 @@ func TestWholeWalksMisread(t *testing.T) {
 		t.Error("more than 2 in 100 right readings are asked back")
 	}
 }
+
+// TestWholeWalksWithErrors plays walks with lasers and rods that are off by what
+// the budget says, and logs how far the heights in the chat are from the truth.
+// Nothing is off by more than 1/4 in: that would be no error of the budget's.
+func TestWholeWalksWithErrors(t *testing.T) {
+	walks := 200
+	if testing.Short() {
+		walks = 40
+	}
+	heights, within := 0, map[reduce.Length]int{}
+	var most reduce.Length
+	limits := []reduce.Length{sixteenth / 2, sixteenth, 2 * sixteenth}
+	for i := range walks {
+		s, played := chatOf(t, 43, i, func(p *madesite.Parameters) { *p = p.Careful(); p.Error = 1 })
+		off, far := offBy(t, s, played, reduce.Inch/4)
+		if len(off) > 0 {
+			t.Errorf("walk %d: %v off by up to %v mm", i, off, far)
+		}
+		most = max(most, far)
+		heights += len(s.Stations()) - 1 // c1 is the reference
+		for _, limit := range limits {
+			off, _ := offBy(t, s, played, limit)
+			within[limit] += len(s.Stations()) - 1 - len(off)
+		}
+	}
+	for _, limit := range limits {
+		t.Logf("seed 43: %.1f %% of %d heights within %v mm of the truth", 100*float64(within[limit])/float64(heights), heights, limit)
+	}
+	t.Logf("seed 43: the farthest %v mm off", most)
+	if 10*within[2*sixteenth] < 9*heights {
+		t.Error("fewer than 9 in 10 within 1/8 in")
+	}
+}

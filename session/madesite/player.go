@@ -42,7 +42,8 @@ type player struct {
 	p     Parameters
 	c     *Chance
 	crew  *Crew
-	right map[reduce.Station]reduce.Length // what the present rod showed
+	right map[reduce.Station]reduce.Length // what the present rod showed last
+	sent  map[reduce.Station]bool          // in this set-up: asked for once more, it is shot again
 }
 
 // Play plays a whole walk of the site through session.Hear, and answers what is
@@ -53,7 +54,7 @@ type player struct {
 func (s *Site) Play(how Play, p Parameters) (Played, error) {
 	d := &player{
 		Played: Played{Chat: NewChat(how.Lang), Misread: map[reduce.Station]reduce.SlipKind{}, Doubted: map[reduce.Station]bool{}},
-		site:   s, how: how, p: p, c: NewChance(s.Seed, forWalk<<16), right: map[reduce.Station]reduce.Length{},
+		site:   s, how: how, p: p, c: NewChance(s.Seed, forWalk<<16), right: map[reduce.Station]reduce.Length{}, sent: map[reduce.Station]bool{},
 	}
 	err := d.play()
 	if err != nil {
@@ -96,6 +97,7 @@ func (d *player) play() error {
 		d.crew = d.site.NewCrew(n+1, kind, d.how.Unit, d.site.SetUp(n+1, d.p), d.p)
 		d.Crews = append(d.Crews, d.crew)
 		clear(d.right)
+		clear(d.sent)
 		first := []reduce.Station{reduce.BenchmarkNumber(1)}
 		if n > 0 {
 			first = d.site.Tied()
@@ -143,6 +145,10 @@ func (d *player) walk(until int) error {
 func (d *player) read(stations []reduce.Station, named bool) error {
 	var lines []string
 	for i, st := range stations {
+		if d.sent[st] {
+			delete(d.right, st)
+		}
+		d.sent[st] = true
 		right, ok := d.see(st)
 		if !ok {
 			return fmt.Errorf("the rod does not reach at %s", d.name(st))
@@ -167,7 +173,8 @@ func (d *player) read(stations []reduce.Station, named bool) error {
 	return d.say(strings.Join(lines, "\n"))
 }
 
-// see is what the rod showed at a station, looked at once in each set-up.
+// see is what the rod showed at a station, looked at once until it is asked for
+// again.
 func (d *player) see(st reduce.Station) (reduce.Length, bool) {
 	if v, ok := d.right[st]; ok {
 		return v, true

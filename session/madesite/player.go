@@ -107,7 +107,8 @@ func (d *player) play() error {
 				return err
 			}
 		}
-		until := len(walk) * (n + 1) / len(d.how.Kinds)
+		// The corner across belongs to the first half: it is to tie the second.
+		until := min(len(walk), len(walk)*(n+1)/len(d.how.Kinds)+1)
 		if err := d.walk(until); err != nil {
 			return err
 		}

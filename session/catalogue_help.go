@@ -19,5 +19,5 @@ var helpTexts = map[Key]text{
 	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
-	"help.moved": {"Laser moved or bumped: moved, bumped", "Láser movido o golpeado: movido, golpeado"},
+	"help.moved": {"Laser moved, bumped, or to be tested: moved, bumped, check laser", "Láser movido, golpeado o por probar: movido, golpeado, revisa el láser"},
 }

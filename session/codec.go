@@ -54,7 +54,7 @@ var bodies = func() map[string]reflect.Type {
 	for _, b := range []Body{
 		Opened{}, OutlineSet{}, UnitsSet{}, SetupOpened{}, RodTaken{}, RodTested{}, RodFlipped{},
 		ReferenceSet{}, Read{}, Voided{}, Restored{}, NoBeam{}, RoundEnded{}, DatumSet{}, ToleranceSet{},
-		SurfaceSet{}, BoltsSet{}, KnownSet{}, WeightsSet{}, LaserPlaced{}, BudgetSet{},
+		SurfaceSet{}, BoltsSet{}, KnownSet{}, WeightsSet{}, LaserPlaced{}, BudgetSet{}, LaserChecked{},
 	} {
 		m[b.kind()] = reflect.TypeOf(b)
 	}

@@ -60,6 +60,10 @@ func init() {
 
 		{phrase.CmdMoved, true, false, (*hearing).moved},
 		{phrase.CmdBumped, true, false, (*hearing).moved},
+		{phrase.CmdCheckLaser, true, false, (*hearing).checkLaser},
+		{phrase.CmdTwoPegs, true, false, (*hearing).twoPegs},
+		{phrase.CmdHeadings, true, false, (*hearing).fourHeadings},
+		{phrase.CmdHalfTurn, true, false, (*hearing).halfTurn},
 		{phrase.CmdTookOver, true, false, (*hearing).tookOver},
 		{phrase.CmdAnotherRod, true, false, (*hearing).anotherRod},
 		{phrase.CmdTestRod, true, false, (*hearing).testRod},

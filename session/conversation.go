@@ -59,9 +59,10 @@ type Question struct {
 	// Held lines wait for the answer: who holds which rod.
 	Held []Held `json:"held,omitempty"`
 	// Stage and Values of a dialogue of several steps (the rod's test).
-	Stage   int             `json:"stage,omitempty"`
-	Values  []reduce.Length `json:"values,omitempty"`
-	Buttons []Button        `json:"buttons,omitempty"`
+	Stage    int              `json:"stage,omitempty"`
+	Values   []reduce.Length  `json:"values,omitempty"`
+	Stations []reduce.Station `json:"stations,omitempty"`
+	Buttons  []Button         `json:"buttons,omitempty"`
 }
 
 // Unheard is a message that gave no reading, and the station asked for then;

@@ -169,6 +169,18 @@ type BudgetSet struct {
 	Degrees float64       `json:"degrees,omitempty"`
 }
 
+// LaserChecked is a test of the laser: it showed the beam to be off by Rise over
+// Run, either way. Values and Stations are what was read, in the order of the
+// test's questions.
+type LaserChecked struct {
+	Test     string           `json:"test"` // "pegs", "headings", "turn"
+	Rod      reduce.RodKind   `json:"rod"`
+	Values   []reduce.Length  `json:"values"`
+	Stations []reduce.Station `json:"stations,omitempty"`
+	Rise     reduce.Length    `json:"rise"`
+	Run      reduce.Length    `json:"run"`
+}
+
 func (Opened) kind() string       { return "opened" }
 func (OutlineSet) kind() string   { return "outline" }
 func (UnitsSet) kind() string     { return "units" }
@@ -184,6 +196,7 @@ func (NoBeam) kind() string       { return "no-beam" }
 func (RoundEnded) kind() string   { return "round-ended" }
 func (DatumSet) kind() string     { return "datum" }
 func (ToleranceSet) kind() string { return "tolerance" }
+func (LaserChecked) kind() string { return "laser-checked" }
 func (SurfaceSet) kind() string   { return "surface" }
 func (BoltsSet) kind() string     { return "bolts" }
 func (KnownSet) kind() string     { return "known" }

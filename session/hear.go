@@ -239,6 +239,9 @@ func (h *hearing) hearLine(line string) answer {
 	if a, ok := h.testStep(line, m); ok {
 		return a
 	}
+	if a, ok := h.laserStep(line, m); ok {
+		return a
+	}
 	if m.Kind == phrase.Reading || m.Kind == phrase.Command && m.Command != phrase.CmdUndo && !looks[m.Command] {
 		h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, false, reduce.Station{}
 	}

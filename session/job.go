@@ -63,6 +63,13 @@ type Settings struct {
 	Known        []KnownSet  // heights given, one a station
 	Alike        bool        // every set-up counts alike; else by the error budget
 	Budget       []BudgetSet // parts that the crew set, one each
+	LaserCheck   *LaserCheck // the last, nil for none
+}
+
+// LaserCheck is a test of the laser and when it was made.
+type LaserCheck struct {
+	LaserChecked
+	At time.Time
 }
 
 // Setup is the laser standing in one place.
@@ -164,6 +171,9 @@ func (j *Job) Apply(e Event) error {
 		}
 		j.Setups = append(slices.Clip(j.Setups), Setup{ID: b.Setup, Opened: e.At, Bumped: b.Bumped})
 		j.NoBeam = nil
+	case LaserChecked:
+		j.remember(e)
+		j.LaserCheck = &LaserCheck{b, e.At}
 	default:
 		j.remember(e)
 		j.set(b)
@@ -219,7 +229,7 @@ func (j *Job) set(b Body) {
 		j.placeLaser(b.Setup, &b.At)
 	case BudgetSet:
 		j.setBudget(b)
-	case Opened, SetupOpened, Read, Voided, Restored:
+	case Opened, SetupOpened, Read, Voided, Restored, LaserChecked:
 		// Apply takes these itself.
 	}
 }

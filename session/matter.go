@@ -33,6 +33,7 @@ const (
 	ofWeights   matterKind = "weights"
 	ofLaser     matterKind = "laser"
 	ofBudget    matterKind = "budget"
+	ofCheck     matterKind = "laser-check"
 )
 
 // matters says what an event sets, and what it hangs on, met with these
@@ -81,6 +82,8 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 		return []matter{{kind: ofLaser, id: b.Setup}}, []matter{{kind: ofSetup, id: b.Setup}}
 	case BudgetSet:
 		return one(ofBudget), nil
+	case LaserChecked:
+		return one(ofCheck), nil
 	case Opened, Read, Voided, Restored:
 	}
 	return nil, nil
@@ -103,6 +106,8 @@ func (s *Settings) putBack(m matter, before Settings) {
 		s.Surface = before.Surface
 	case ofBolts:
 		s.BoltsTight = before.BoltsTight
+	case ofCheck:
+		s.LaserCheck = before.LaserCheck
 	case ofNoBeam:
 		if !slices.Contains(before.NoBeam, m.station) {
 			s.NoBeam = slices.DeleteFunc(slices.Clone(s.NoBeam), func(k reduce.Station) bool { return k == m.station })

@@ -29,6 +29,9 @@ func (v View) Summary(lang string) string {
 	if len(v.Lost) > 0 {
 		first += " " + Say(lang, "paper.sum.lost", v.SayStations(lang, v.Lost))
 	}
+	if v.Count > 0 {
+		first += " " + v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none")
+	}
 	lines := []string{first}
 	switch {
 	case v.Count == 0:

@@ -239,7 +239,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 			return h.say("undo.gone", h.say("matter.walk"))
 		}
 		return h.say("undo.gone", h.say("matter.round"))
-	case ofLaser, ofNoBeam, ofSetup:
+	case ofLaser, ofNoBeam, ofSetup, ofCheck:
 		if m.kind == ofLaser && was.laser(m.id) != nil {
 			break
 		}
@@ -322,7 +322,7 @@ func (h *hearing) value(m matter, s Settings) string {
 		}
 	case ofBudget:
 		return h.budgetLine(s)
-	case ofNoBeam, ofRound, ofSetup, ofRod:
+	case ofNoBeam, ofRound, ofSetup, ofRod, ofCheck:
 	}
 	return ""
 }

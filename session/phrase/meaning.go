@@ -95,23 +95,27 @@ const (
 	CmdSpacing   CommandName = "spacing" // Arg: LengthArg
 	CmdJobs      CommandName = "jobs"    // Arg: none to list, Text (a name) to go to
 
-	CmdReference  CommandName = "reference"   // Arg: StationArg
-	CmdOtherWay   CommandName = "other way"   // walk round in the other direction
-	CmdNoBeam     CommandName = "no beam"     // Arg: StationArg (the asked one where none was said)
-	CmdSurface    CommandName = "surface"     // Arg: Text: concrete, shims, plate
-	CmdBolts      CommandName = "bolts"       // Arg: Text: loose, tight
-	CmdGrind      CommandName = "grind"       // Arg: Text (a later version reads it)
-	CmdWeights    CommandName = "weights"     // Arg: Text: setups, budget
-	CmdLaser      CommandName = "laser"       // Arg: Points (one)
-	CmdBudget     CommandName = "budget"      // Arg: none to show it, BudgetArg
-	CmdQuality    CommandName = "quality"     // how well the readings agree
-	CmdNotes      CommandName = "notes"       // the readings as level notes
-	CmdTestRod    CommandName = "test rod"    // the ten-second test
-	CmdFlipRod    CommandName = "flip rod"    // count this rod the other way
-	CmdTookOver   CommandName = "took over"   // this person now holds the other's rod
-	CmdAnotherRod CommandName = "another rod" // this person holds a rod of their own
-	CmdLanguage   CommandName = "language"    // Arg: Text: en, es
-	CmdNo         CommandName = "no"          // leave a pending question
+	CmdReference  CommandName = "reference"     // Arg: StationArg
+	CmdOtherWay   CommandName = "other way"     // walk round in the other direction
+	CmdNoBeam     CommandName = "no beam"       // Arg: StationArg (the asked one where none was said)
+	CmdSurface    CommandName = "surface"       // Arg: Text: concrete, shims, plate
+	CmdBolts      CommandName = "bolts"         // Arg: Text: loose, tight
+	CmdGrind      CommandName = "grind"         // Arg: Text (a later version reads it)
+	CmdWeights    CommandName = "weights"       // Arg: Text: setups, budget
+	CmdLaser      CommandName = "laser"         // Arg: Points (one)
+	CmdBudget     CommandName = "budget"        // Arg: none to show it, BudgetArg
+	CmdQuality    CommandName = "quality"       // how well the readings agree
+	CmdNotes      CommandName = "notes"         // the readings as level notes
+	CmdTestRod    CommandName = "test rod"      // the ten-second test
+	CmdFlipRod    CommandName = "flip rod"      // count this rod the other way
+	CmdCheckLaser CommandName = "check laser"   // which tests of the laser there are
+	CmdTwoPegs    CommandName = "two pegs"      // the two-peg test
+	CmdHeadings   CommandName = "four headings" // one spot read with each side of the laser facing it
+	CmdHalfTurn   CommandName = "half turn"     // three stations read again, the laser turned half round
+	CmdTookOver   CommandName = "took over"     // this person now holds the other's rod
+	CmdAnotherRod CommandName = "another rod"   // this person holds a rod of their own
+	CmdLanguage   CommandName = "language"      // Arg: Text: en, es
+	CmdNo         CommandName = "no"            // leave a pending question
 )
 
 // Arg is what a command was given: one of the types below, or nil.

@@ -328,6 +328,13 @@ func ParseLength(c Context, text string) (l reduce.Length, why Why, ok bool) {
 	return a.value + reduce.Length(s.shade)*2*reduce.SixtyFourth, Why{}, true
 }
 
+// ParseDistance reads a distance in plan: feet or metres where it has no unit,
+// as the outline counts. ok is false where it is none, or not over zero.
+func ParseDistance(c Context, text string) (l reduce.Length, ok bool) {
+	l, ok = c.lengthArg(CmdSpacing, strings.TrimSpace(fold(text)))
+	return l, ok && l > 0
+}
+
 // halfMillimetre is nine and a half as a text in millimetres, in a job that
 // counts in them: without a unit it may be that, or inches.
 func (c Context) halfMillimetre(a amount) (string, bool) {

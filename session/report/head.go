@@ -21,6 +21,7 @@ func (d *drawing) head(made time.Time) []string {
 		d.say(count, v.Read, v.Read+len(v.Left), v.Count, made.Format("2006-01-02 15:04 MST")),
 		d.reference(),
 		d.rods(),
+		v.SayLaser(d.lang),
 	}
 	if v.Datum != nil {
 		tolerance := session.Key("paper.tolerance")

@@ -163,7 +163,6 @@ var talkTexts = map[Key]text{
 	"finest.inches":         {"{1} is for inches; this job counts {2}.", "{1} es para pulgadas; esta obra cuenta en {2}."},
 	"finest.inches.mm":      {"{1} is for inches; this job counts {2}. Like: finest 0.1", "{1} es para pulgadas; esta obra cuenta en {2}. Como: fino 0.1"},
 	"finest.inches.ft":      {"{1} is for inches; this job counts {2}. Like: finest 0.01", "{1} es para pulgadas; esta obra cuenta en {2}. Como: fino 0.01"},
-	"moved":                 {"Set-up {1}. Read {2} again first, or any station read before: that joins it to the rest.", "Posición {1}. Primero lee otra vez {2}, o cualquier punto ya leído: eso la une con lo demás."},
 	"nobm":                  {"No bm yet: a scribe or a nail off the sill that nobody will bump. Later rounds and checks hang on it. Read it any time: bm, and what the rod shows.", "Sin bm todavía: una raya o un clavo fuera de la solera que nadie golpee. De él dependen las vueltas y revisiones. Léelo cuando sea: bm, y lo que marca la regla."},
 
 	// The walk.

@@ -57,6 +57,8 @@ func init() {
 		{phrase.CmdWeights, true, false, (*hearing).weights},
 		{phrase.CmdLaser, true, false, (*hearing).laser},
 		{phrase.CmdBudget, true, false, (*hearing).budget},
+		{phrase.CmdQuality, true, false, (*hearing).quality},
+		{phrase.CmdNotes, true, false, (*hearing).notes},
 
 		{phrase.CmdMoved, true, false, (*hearing).moved},
 		{phrase.CmdBumped, true, false, (*hearing).moved},
@@ -231,6 +233,9 @@ func (h *hearing) skip(phrase.Meaning) answer {
 		h.resume()
 		return answer{lines: []string{h.say("skip.check", h.name(s))}, next: true}
 	}
+	if h.tying(s) && !h.aside {
+		return h.skipTie(s)
+	}
 	if h.job.readNow()[s] && (walked(s) || h.aside) {
 		if !h.aside {
 			h.advance(s)
@@ -265,7 +270,9 @@ func (h *hearing) noBeam(m phrase.Meaning) answer {
 	if !slices.Contains(h.job.NoBeam, s) {
 		h.emit(NoBeam{Station: s})
 	}
-	if s == h.c.Asked && walked(s) {
+	if h.tying(s) {
+		h.skipTie(s)
+	} else if s == h.c.Asked && walked(s) {
 		h.advance(s)
 	} else if s == h.c.Asked {
 		h.resume()

@@ -21,6 +21,10 @@ type Conversation struct {
 	// Checks is a station of which a check was asked for and is still to come:
 	// while it is the one asked for, what is read there is that check.
 	Checks reduce.Station `json:"checks,omitzero"`
+	// Tie is the set-up that stations are asked for to tie, 0 for none; TieNot
+	// are those that were left out.
+	Tie    int              `json:"tie,omitempty"`
+	TieNot []reduce.Station `json:"tie_not,omitempty"`
 	// Backward: the walk goes round the other way.
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.

@@ -222,6 +222,7 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 var looks = map[phrase.CommandName]bool{
 	phrase.CmdLeft: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
 	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
+	phrase.CmdQuality: true, phrase.CmdNotes: true,
 }
 
 // hearLine hears one line and does what it says.
@@ -420,6 +421,9 @@ func (h *hearing) nextLine() []string {
 	key := Key("next")
 	if h.checking(h.c.Asked) {
 		return []string{h.say("next.check", h.name(h.c.Asked))}
+	}
+	if h.tying(h.c.Asked) {
+		return []string{h.tieLine()}
 	}
 	if h.job.Outline.Empty() && !h.job.last.IsZero() {
 		key = "next.free"

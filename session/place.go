@@ -15,6 +15,12 @@ func (h *hearing) settle() {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
 		h.c.Resume, h.c.Plan, h.c.Named = reduce.Station{}, h.job.plan, false
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
+		h.c.Tie, h.c.TieNot = 0, nil
+	}
+	if h.c.Tie != 0 && h.c.Tie != h.job.setup() {
+		// The set-up was taken back, or somebody moved the laser on.
+		h.c.Tie, h.c.TieNot = 0, nil
+		h.c.Asked, h.c.Resume, h.c.Named = h.c.Resume, reduce.Station{}, false
 	}
 	if h.c.Plan != h.job.plan {
 		h.replan()
@@ -62,8 +68,10 @@ func (h *hearing) advance(after reduce.Station) {
 func (h *hearing) goTo(s reduce.Station) answer {
 	h.aside = false
 	switch {
-	case walked(s):
-		h.c.Resume = reduce.Station{}
+	case walked(s) && !h.job.revisits(s):
+		h.c.Resume, h.c.Tie, h.c.TieNot = reduce.Station{}, 0, nil
+	case h.c.Tie != 0:
+		// The walk waits already.
 	case walked(h.c.Asked):
 		h.c.Resume = h.c.Asked
 	}
@@ -89,17 +97,19 @@ func (h *hearing) resume() {
 func (h *hearing) goOn(s reduce.Station) {
 	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
 	if h.aside {
-		if s == h.kept {
-			h.aside = false
-			h.advance(s)
+		if s != h.kept {
+			return
 		}
-		return
+		h.aside = false
 	}
 	switch {
 	case h.job.RoundEnded:
 		// A station put right after the end does not take the walk up again.
 		h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = reduce.Station{}, reduce.Station{}, reduce.Station{}, false
+	case h.job.revisits(s):
+		h.tieOn(s)
 	case walked(s):
+		h.c.Tie, h.c.TieNot = 0, nil
 		h.advance(s)
 	case s == h.c.Asked:
 		h.resume()

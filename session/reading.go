@@ -100,11 +100,19 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 		before = &old.Value
 	}
 	ties := h.mayTie(rod, s)
+	joined := 0
+	if h.job.revisits(s) {
+		joined = len(h.job.tiesNow())
+	}
 	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check})
 	h.confirms = false
 	h.forgetUnheard(h.message, h.line)
 	h.compareTwins(s)
-	return append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
+	lines := append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
+	if h.job.revisits(s) {
+		lines = append(lines, h.tieReport(s, joined)...)
+	}
+	return lines
 }
 
 // compareTwins remarks, once, on two names of one spot that do not agree: one

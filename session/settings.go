@@ -233,13 +233,10 @@ func (h *hearing) moved(m phrase.Meaning) answer {
 		r, _ := h.heldRod()
 		h.emit(RodFlipped{Rod: r.ID, Flipped: true})
 	}
-	at := h.job.resolve(h.job.Reference)
-	for s := range h.job.readNow() {
-		if s.Kind == reduce.Benchmark && s.Number == 1 {
-			at = s
-		}
+	if !h.askTies() {
+		return answer{lines: []string{h.say("moved.nothing", h.job.setup())}, next: true}
 	}
-	return answer{lines: []string{h.say("moved", h.job.setup(), h.name(at))}, next: true}
+	return answer{lines: []string{h.say("moved", h.job.setup())}, next: true}
 }
 
 // datum chooses the level that the tops are brought to, or takes it back.

@@ -33,9 +33,9 @@ func runExport(_ context.Context, s streams, args []string) error {
 	case *db == "":
 		return wrongly("rodcall export --db walk.db --as json", "export needs --db, the file that holds the job")
 	case *as == "":
-		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, svg or png")
-	case *as != "json" && *as != "csv" && *as != "svg" && *as != "png":
-		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, svg or png", *as)
+		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, notes, svg or png")
+	case *as != "json" && *as != "csv" && *as != "notes" && *as != "svg" && *as != "png":
+		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, notes, svg or png", *as)
 	case *out != "" && sameFile(*out, *db):
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out job.%s", *db, *as, *as), "--out names the file of the jobs, which an export would overwrite")
 	case (*as == "svg" || *as == "png") && *out == "":
@@ -70,6 +70,8 @@ func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names r
 		return report.WriteJSON(w, j, names)
 	case "csv":
 		return report.WriteCSV(w, j)
+	case "notes":
+		return report.WriteNotes(w, j, lang)
 	case "svg":
 		return report.WriteSVG(w, j, lang, made)
 	}

@@ -113,5 +113,8 @@ func (h *hearing) goOn(s reduce.Station) {
 		h.advance(s)
 	case s == h.c.Asked:
 		h.resume()
+	case h.c.Tie != 0 && len(h.job.tiesNow()) > 0:
+		// A new point off the walk: the line of levels goes on.
+		h.endTies()
 	}
 }

@@ -23,6 +23,8 @@ func (h *hearing) quality(phrase.Meaning) answer {
 			switch {
 			case !u.Tied:
 				lines = append(lines, h.say("quality.loose", u.ID))
+			case u.Misclosure == nil && v.checkedSetup(u.ID):
+				lines = append(lines, h.say("quality.checked", u.ID, ties))
 			case u.Misclosure == nil:
 				lines = append(lines, h.say("quality.open", u.ID, ties))
 			default:
@@ -43,11 +45,30 @@ func (h *hearing) quality(phrase.Meaning) answer {
 	return answer{lines: lines, next: true}
 }
 
-// Scatter within these, in terms of what the budget expects, is as expected.
-const (
-	tightScatter = 0.5
-	wideScatter  = 1.5
-)
+// checkedSetup says whether a reading that ties a set-up could be left out and
+// still be worked out from the others.
+func (v View) checkedSetup(setup int) bool {
+	ties := v.Ties(setup)
+	for i, r := range v.Solution.Residuals {
+		o := v.Adjusted[i]
+		rod, _ := v.Job.rod(o.Rod)
+		if rod.Setup == setup && r.Redundancy > 0 && slices.Contains(ties, o.Station) {
+			return true
+		}
+	}
+	return false
+}
+
+// scatterLimits are the ratios of the scatter found to the one expected between
+// which 98 of 100 lie by chance alone, for so many readings more than needed:
+// the square root of chi-square over its degrees of freedom, by the cube of a
+// normal variable (E. B. Wilson and M. M. Hilferty, 1931; from memory).
+func scatterLimits(freedom int) (low, high float64) {
+	const quantile = 2.326 // one in a hundred lies beyond it
+	n := 2 / (9 * float64(freedom))
+	cube := func(z float64) float64 { return math.Pow(max(0, 1-n+z*math.Sqrt(n)), 3) }
+	return math.Sqrt(cube(-quantile)), math.Sqrt(cube(quantile))
+}
 
 // agreement says how much more was read than needed, and how it agrees.
 func (h *hearing) agreement(v View) string {
@@ -56,35 +77,50 @@ func (h *hearing) agreement(v View) string {
 		return h.say("quality.none", len(v.Adjusted))
 	}
 	times := math.Sqrt(s.VarianceFactor)
+	low, high := scatterLimits(s.DegreesOfFreedom)
 	key := Key("quality.as")
 	switch {
-	case times < tightScatter:
+	case times < low:
 		key = "quality.less"
-	case times > wideScatter:
+	case times > high:
 		key = "quality.worse"
 	}
 	return h.say("quality.more", len(v.Adjusted), s.DegreesOfFreedom) + " " + h.say(key, strconv.FormatFloat(times, 'f', 1, 64))
 }
 
-// farthest tells of the reading that agrees least with the rest.
+// farthest tells of the reading that agrees least with the rest, or of all that
+// agree as little: a single check cannot tell which one is off.
 func (h *hearing) farthest(v View) []string {
-	worst := -1
+	worst, most := -1, 0.0
 	for i, r := range v.Solution.Residuals {
-		if r.Normalised != 0 && (worst < 0 || math.Abs(r.Normalised) > math.Abs(v.Solution.Residuals[worst].Normalised)) {
-			worst = i
+		if w := math.Abs(r.Normalised); w > most {
+			worst, most = i, w
 		}
 	}
 	if worst < 0 {
 		return nil
+	}
+	var alike []reduce.Station
+	for i, r := range v.Solution.Residuals {
+		if s := v.Adjusted[i].Station; math.Abs(r.Normalised) > 0.999*most && !slices.Contains(alike, s) {
+			alike = append(alike, s)
+		}
+	}
+	times := strconv.FormatFloat(most, 'f', 1, 64)
+	if len(alike) > 1 {
+		if most <= reduce.CriticalNormalised {
+			return nil
+		}
+		slices.SortFunc(alike, reduce.Compare)
+		return []string{h.say("quality.either", h.list(alike), times)}
 	}
 	r := v.Solution.Residuals[worst]
 	side := Key("quality.too-high")
 	if r.Value < 0 {
 		side = "quality.too-low"
 	}
-	times := math.Abs(r.Normalised)
-	lines := []string{h.say("quality.far", h.name(v.Adjusted[worst].Station), h.fine(r.Value.Abs()), h.say(side), strconv.FormatFloat(times, 'f', 1, 64))}
-	if times > reduce.CriticalNormalised {
+	lines := []string{h.say("quality.far", h.name(v.Adjusted[worst].Station), h.fine(r.Value.Abs()), h.say(side), times)}
+	if most > reduce.CriticalNormalised {
 		lines = append(lines, h.say("quality.unlikely"))
 	}
 	return lines

@@ -112,7 +112,7 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	if h.job.revisits(s) {
 		lines = append(lines, h.tieReport(s, joined)...)
 	}
-	return lines
+	return append(lines, h.closes(s)...)
 }
 
 // compareTwins remarks, once, on two names of one spot that do not agree: one

@@ -103,6 +103,26 @@ func (h *hearing) budgetLine(s Settings) string {
 		strconv.FormatFloat(b.RodLean, 'f', -1, 64))
 }
 
+// budgetParts are the parts that the crew set, in words; "ours" for none.
+func (h *hearing) budgetParts(s Settings) string {
+	var out []string
+	for _, p := range s.Budget {
+		what := h.fine(p.Rise)
+		switch phrase.BudgetPart(p.Part) {
+		case phrase.BudgetBeam, phrase.BudgetCone:
+			what = h.grade(reduce.Grade{Rise: p.Rise, Run: p.Run})
+		case phrase.BudgetLean:
+			what = strconv.FormatFloat(p.Degrees, 'f', -1, 64) + "°"
+		case phrase.BudgetReceiver, phrase.BudgetReading:
+		}
+		out = append(out, h.say(Key("budget.part."+p.Part), what))
+	}
+	if len(out) == 0 {
+		return h.say("setting.ours")
+	}
+	return strings.Join(out, ", ")
+}
+
 // grade is a slope in words: 1/16 in per 100 ft.
 func (h *hearing) grade(g reduce.Grade) string {
 	return h.say("grade", h.fine(g.Rise), h.distance(g.Run))

@@ -219,3 +219,22 @@ func (v View) unlikely(setup int) bool {
 	}
 	return false
 }
+
+// closes says what a reading at a station of known height closes: a line of
+// levels known at both ends.
+func (h *hearing) closes(s reduce.Station) []string {
+	if _, known := h.job.knownAt(s); !known || len(h.job.Known) < 2 {
+		return nil
+	}
+	v := h.job.View()
+	for _, c := range v.Solution.Closures {
+		if c.Station != s || v.Adjusted[c.Observation].Seq != h.job.Seq {
+			continue
+		}
+		if h.showsZero(c.Misclosure) {
+			return []string{h.say("known.agrees", h.name(s))}
+		}
+		return []string{h.say("known.closes", h.name(s), h.amount(c.Misclosure))}
+	}
+	return nil
+}

@@ -321,7 +321,7 @@ func (h *hearing) value(m matter, s Settings) string {
 			return h.place(*at)
 		}
 	case ofBudget:
-		return h.budgetLine(s)
+		return h.budgetParts(s)
 	case ofNoBeam, ofRound, ofSetup, ofRod, ofCheck:
 	}
 	return ""

@@ -47,6 +47,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	seen, tied := h.job.sight(rod.ID, value, s)
 	before, _ := h.job.sight(rod.ID, 0, s)
 	lines := h.take(rod, s, value, said, true)
+	shot := h.job.Seq
 	switch {
 	case asked:
 		h.resume()
@@ -62,7 +63,13 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	case known && tied:
 		a.lines = h.compared(s, rod, seen-was, was, before)
 	}
+	if h.searched(&a, rod, shot) {
+		return a
+	}
 	h.finish(&a)
+	if asked && h.job.State() == StateReview && !h.aside && len(a.buttons) == 0 {
+		h.offerDatum(h.job.View(), &a)
+	}
 	return a
 }
 

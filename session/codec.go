@@ -55,6 +55,7 @@ var bodies = func() map[string]reflect.Type {
 		Opened{}, OutlineSet{}, UnitsSet{}, SetupOpened{}, RodTaken{}, RodTested{}, RodFlipped{},
 		ReferenceSet{}, Read{}, Voided{}, Restored{}, NoBeam{}, RoundEnded{}, DatumSet{}, ToleranceSet{},
 		SurfaceSet{}, BoltsSet{}, KnownSet{}, WeightsSet{}, LaserPlaced{}, BudgetSet{}, LaserChecked{},
+		SetupSplit{}, CheckEverySet{},
 	} {
 		m[b.kind()] = reflect.TypeOf(b)
 	}

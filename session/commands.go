@@ -61,7 +61,9 @@ func init() {
 		{phrase.CmdNotes, true, false, (*hearing).notes},
 
 		{phrase.CmdMoved, true, false, (*hearing).moved},
-		{phrase.CmdBumped, true, false, (*hearing).moved},
+		{phrase.CmdBumped, true, false, (*hearing).bumped},
+		{phrase.CmdCheckEvery, true, false, (*hearing).checkEvery},
+		{phrase.CmdBreak, true, false, (*hearing).pause},
 		{phrase.CmdCheckLaser, true, false, (*hearing).checkLaser},
 		{phrase.CmdTwoPegs, true, false, (*hearing).twoPegs},
 		{phrase.CmdHeadings, true, false, (*hearing).fourHeadings},
@@ -205,6 +207,11 @@ func (h *hearing) language(m phrase.Meaning) answer {
 }
 
 func (h *hearing) no(phrase.Meaning) answer {
+	if h.searching() {
+		h.resume()
+		h.c.Question = nil
+		return answer{lines: []string{h.say("bump.left")}, next: true}
+	}
 	if h.c.Question == nil {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
 	}
@@ -375,6 +382,7 @@ func (h *hearing) done(phrase.Meaning) answer {
 	if len(v.Untied) > 0 {
 		a.lines = append(a.lines, h.say("untied", h.list(v.Untied), h.name(h.job.Reference)))
 	}
+	a.lines = append(a.lines, h.unchecked()...)
 	a.lines = append(a.lines, h.extent(v)...)
 	h.offerDatum(v, &a)
 	return a

@@ -46,6 +46,11 @@ type Conversation struct {
 	// Keys are the ready answers that the person has before their eyes, as one
 	// text.
 	Keys string `json:"keys,omitempty"`
+	// Bump is the check shot, by its event, that began the search for the moment
+	// of a bump; 0 for none.
+	Bump uint64 `json:"bump,omitempty"`
+	// CheckAsked is the newest event when a check shot was asked for unasked.
+	CheckAsked uint64 `json:"check_asked,omitempty"`
 	// Told lists what is told once (cautions, what a job lacks).
 	Told []string `json:"told,omitempty"`
 }

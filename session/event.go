@@ -181,25 +181,52 @@ type LaserChecked struct {
 	Run      reduce.Length    `json:"run"`
 }
 
-func (Opened) kind() string       { return "opened" }
-func (OutlineSet) kind() string   { return "outline" }
-func (UnitsSet) kind() string     { return "units" }
-func (SetupOpened) kind() string  { return "setup" }
-func (RodTaken) kind() string     { return "rod" }
-func (RodTested) kind() string    { return "rod-tested" }
-func (RodFlipped) kind() string   { return "rod-flipped" }
-func (ReferenceSet) kind() string { return "reference" }
-func (Read) kind() string         { return "read" }
-func (Voided) kind() string       { return "voided" }
-func (Restored) kind() string     { return "restored" }
-func (NoBeam) kind() string       { return "no-beam" }
-func (RoundEnded) kind() string   { return "round-ended" }
-func (DatumSet) kind() string     { return "datum" }
-func (ToleranceSet) kind() string { return "tolerance" }
-func (LaserChecked) kind() string { return "laser-checked" }
-func (SurfaceSet) kind() string   { return "surface" }
-func (BoltsSet) kind() string     { return "bolts" }
-func (KnownSet) kind() string     { return "known" }
-func (WeightsSet) kind() string   { return "weights" }
-func (LaserPlaced) kind() string  { return "laser" }
-func (BudgetSet) kind() string    { return "budget" }
+// SetupSplit: the laser was bumped in a set-up, after event After. What its
+// rods read since then, up to this event, belongs to set-up New and its rods.
+// Where the moment could not be found, Doubt lists the readings that may be
+// from either side: they are kept, and count for nothing.
+type SetupSplit struct {
+	Setup int        `json:"setup"`
+	New   int        `json:"new"`
+	After uint64     `json:"after"`
+	Rods  []RodSplit `json:"rods"`
+	Doubt []uint64   `json:"doubt,omitempty"`
+}
+
+// RodSplit is a rod's number before a bump and after it.
+type RodSplit struct {
+	From int `json:"from"`
+	To   int `json:"to"`
+}
+
+// CheckEverySet says how often a check shot is asked for: after so many
+// stations, or minutes; never where both are 0.
+type CheckEverySet struct {
+	Stations int `json:"stations,omitempty"`
+	Minutes  int `json:"minutes,omitempty"`
+}
+
+func (Opened) kind() string        { return "opened" }
+func (OutlineSet) kind() string    { return "outline" }
+func (UnitsSet) kind() string      { return "units" }
+func (SetupOpened) kind() string   { return "setup" }
+func (RodTaken) kind() string      { return "rod" }
+func (RodTested) kind() string     { return "rod-tested" }
+func (RodFlipped) kind() string    { return "rod-flipped" }
+func (ReferenceSet) kind() string  { return "reference" }
+func (Read) kind() string          { return "read" }
+func (Voided) kind() string        { return "voided" }
+func (Restored) kind() string      { return "restored" }
+func (NoBeam) kind() string        { return "no-beam" }
+func (RoundEnded) kind() string    { return "round-ended" }
+func (DatumSet) kind() string      { return "datum" }
+func (ToleranceSet) kind() string  { return "tolerance" }
+func (LaserChecked) kind() string  { return "laser-checked" }
+func (SurfaceSet) kind() string    { return "surface" }
+func (BoltsSet) kind() string      { return "bolts" }
+func (KnownSet) kind() string      { return "known" }
+func (WeightsSet) kind() string    { return "weights" }
+func (LaserPlaced) kind() string   { return "laser" }
+func (BudgetSet) kind() string     { return "budget" }
+func (SetupSplit) kind() string    { return "setup-split" }
+func (CheckEverySet) kind() string { return "check-every" }

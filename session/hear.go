@@ -165,7 +165,9 @@ func (h *hearing) said() {
 		h.reply(answer{lines: []string{h.say("empty")}})
 	case 1:
 		h.aim()
-		h.reply(h.hearLine(lines[0]))
+		a := h.hearLine(lines[0])
+		h.dueCheck(&a)
+		h.reply(a)
 	default:
 		h.hearLines(lines)
 	}
@@ -254,8 +256,10 @@ func (h *hearing) hearLine(line string) answer {
 		if h.checking(m.Station) {
 			return h.takeCheck(m.Station, m.Value, m.Said)
 		}
+		h.leaveSearch("")
 		return h.reading(m)
 	case phrase.Command:
+		h.leaveSearch(m.Command)
 		return h.command(m)
 	case phrase.Ask:
 		return h.askBack(m)
@@ -420,6 +424,9 @@ func (h *hearing) nextLine() []string {
 	}
 	key := Key("next")
 	if h.checking(h.c.Asked) {
+		if !h.c.Named {
+			return []string{h.say("check.shot", h.name(h.c.Asked))}
+		}
 		return []string{h.say("next.check", h.name(h.c.Asked))}
 	}
 	if h.tying(h.c.Asked) {

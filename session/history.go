@@ -17,6 +17,8 @@ type Reading struct {
 	// prev is the reading or check before it in its slot, 0 for none.
 	prev uint64
 	void bool // taken back or edited away
+	// doubt: taken at an unknown side of a bump. It is kept, and does not count.
+	doubt bool
 }
 
 // slot is where readings replace one another: one rod at one station in one
@@ -103,7 +105,7 @@ func (h *history) lastWalked() reduce.Station {
 	gone := map[uint64]bool{}
 	for l := h; l != nil; l = l.base {
 		for _, r := range slices.Backward(l.rows) {
-			if !r.void && !gone[r.Seq] && !r.Check && walked(r.Station) {
+			if !r.void && !r.doubt && !gone[r.Seq] && !r.Check && walked(r.Station) {
 				return r.Station
 			}
 		}

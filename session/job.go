@@ -64,6 +64,9 @@ type Settings struct {
 	Alike        bool        // every set-up counts alike; else by the error budget
 	Budget       []BudgetSet // parts that the crew set, one each
 	LaserCheck   *LaserCheck // the last, nil for none
+	Splits       []Split
+	CheckEvery   CheckEverySet
+	CheckSet     bool // the crew set CheckEvery; else it is ours
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -174,6 +177,9 @@ func (j *Job) Apply(e Event) error {
 	case LaserChecked:
 		j.remember(e)
 		j.LaserCheck = &LaserCheck{b, e.At}
+	case SetupSplit:
+		j.remember(e)
+		j.split(e, b)
 	default:
 		j.remember(e)
 		j.set(b)
@@ -229,7 +235,9 @@ func (j *Job) set(b Body) {
 		j.placeLaser(b.Setup, &b.At)
 	case BudgetSet:
 		j.setBudget(b)
-	case Opened, SetupOpened, Read, Voided, Restored, LaserChecked:
+	case CheckEverySet:
+		j.CheckEvery, j.CheckSet = b, true
+	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked:
 		// Apply takes these itself.
 	}
 }
@@ -333,12 +341,17 @@ func (j *Job) applyRestored(b Restored) error {
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
-	outline, undone := j.Outline, j.steps[i]
+	outline, splits, undone := j.Outline, len(j.Splits), j.steps[i]
 	for _, m := range undone.sets {
 		j.putBack(m, *undone.before)
 	}
 	j.steps, j.shared = slices.Delete(slices.Clone(j.steps), i, i+1), false
-	if outline != j.Outline {
+	if len(j.Splits) < splits && len(undone.reads) > 0 {
+		// The re-shot that led to the split stays, and can be undone as well.
+		undone.sets, undone.before = nil, nil
+		j.steps = slices.Insert(j.steps, i, undone)
+	}
+	if outline != j.Outline || len(j.Splits) < splits {
 		j.place()
 	}
 	return nil
@@ -351,9 +364,11 @@ func (j *Job) place() {
 	// Links between readings follow the slots: rebuilt in one layer.
 	rows := j.hist.all()
 	j.hist = newHistory(nil)
+	took := newTakes()
 	for _, r := range rows {
 		if said, ok := r.Body.(Read); ok {
 			r.Station = j.resolve(said.Station)
+			r.Rod, r.doubt = j.rodThen(said.Rod, r.Seq, took.of(r)), j.doubted(r.Seq)
 		}
 		k := r.slot()
 		r.prev = j.slots[k]
@@ -390,7 +405,7 @@ func (j *Job) live(k slot) (Reading, bool) {
 		if !ok {
 			return Reading{}, false
 		}
-		if !r.void {
+		if !r.void && !r.doubt {
 			return r, true
 		}
 		seq = r.prev
@@ -412,7 +427,7 @@ func (j *Job) counting(k slot) []Reading {
 		if !ok {
 			break
 		}
-		if !r.void {
+		if !r.void && !r.doubt {
 			out = append(out, r)
 		}
 		seq = r.prev
@@ -427,8 +442,8 @@ func (j *Job) Readings() []Reading {
 	out := j.hist.all()
 	for i := range out {
 		r := &out[i]
-		r.Void = r.void
-		if !r.Check && !r.void {
+		r.Void = r.void || r.doubt
+		if !r.Check && !r.Void {
 			newest, ok := j.live(slot{r.Round, r.Rod, r.Station, false})
 			r.Void = ok && newest.Seq != r.Seq
 		}

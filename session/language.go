@@ -72,5 +72,6 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdUnits: "unidades in", phrase.CmdCheck: "revisa c3 -1/4", phrase.CmdDatum: "datum alto",
 	phrase.CmdTolerance: "tolerancia 1/8", phrase.CmdLoop: "anillo cochera 24x22 en 40,0", phrase.CmdSpacing: "separación 6",
 	phrase.CmdJobs: "obra Casa este", phrase.CmdReference: "referencia c2", phrase.CmdNoBeam: "sin rayo c3+8",
+	phrase.CmdCheckEvery: "revisa cada 12", phrase.CmdBreak: "descanso",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

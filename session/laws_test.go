@@ -23,6 +23,7 @@ var vocabulary = []string{
 	"surface plate", "bolts tight", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
 	"took over", "another rod", "help", "tres octavos bajo", "borra", "español", "sign", "stock 1/16 x20",
 	"check c1", "rod 1", "tolerance 3", "c9 0\n1/4 low\nc2 0", "units ft", "finest 1/8",
+	"check bm 1/4 high", "check c1 1/2 low", "check c2 1/2 high", "bumped", "break", "check every 2", "check every 1 min", "check every no", "undo",
 	"c1 0\n-1/8\nasdf\nundo\n1/8 high", "new X\n40x28\nc1 0", "-1/8\n-1/4\n3/8\n0",
 }
 

@@ -34,6 +34,8 @@ const (
 	ofLaser     matterKind = "laser"
 	ofBudget    matterKind = "budget"
 	ofCheck     matterKind = "laser-check"
+	ofSplit     matterKind = "split" // id: of the set-up behind the bump
+	ofChecks    matterKind = "checks"
 )
 
 // matters says what an event sets, and what it hangs on, met with these
@@ -84,6 +86,16 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 		return one(ofBudget), nil
 	case LaserChecked:
 		return one(ofCheck), nil
+	case SetupSplit:
+		sets = []matter{{kind: ofSplit, id: b.New}, {kind: ofSetup, id: b.New}}
+		leans = []matter{{kind: ofSetup, id: b.Setup}}
+		for _, r := range b.Rods {
+			sets = append(sets, matter{kind: ofRod, id: r.To})
+			leans = append(leans, matter{kind: ofRod, id: r.From})
+		}
+		return sets, leans
+	case CheckEverySet:
+		return one(ofChecks), nil
 	case Opened, Read, Voided, Restored:
 	}
 	return nil, nil
@@ -114,6 +126,10 @@ func (s *Settings) putBack(m matter, before Settings) {
 		}
 	case ofRound:
 		s.RoundEnded = before.RoundEnded
+	case ofSplit:
+		s.Splits = slices.DeleteFunc(slices.Clone(s.Splits), func(k Split) bool { return k.New == m.id })
+	case ofChecks:
+		s.CheckEvery, s.CheckSet = before.CheckEvery, before.CheckSet
 	case ofSetup:
 		s.Setups = slices.DeleteFunc(slices.Clone(s.Setups), func(k Setup) bool { return k.ID == m.id })
 		s.NoBeam = before.NoBeam

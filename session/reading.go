@@ -48,15 +48,20 @@ func (h *hearing) rod() (r Rod, ok bool) {
 }
 
 func (h *hearing) takeNewRod(kind reduce.RodKind) {
+	h.emit(RodTaken{Rod: h.job.freshRod(), Setup: h.job.setup(), Kind: kind, By: h.m.From.ID})
+}
+
+// freshRod is a number that no rod has.
+func (j *Job) freshRod() int {
 	id := 1
-	for _, r := range h.job.Rods {
+	for _, r := range j.Rods {
 		id = max(id, r.ID+1)
 	}
 	// A rod that was undone has left readings behind: its number is spent.
-	for k := range h.job.slots {
+	for k := range j.slots {
 		id = max(id, k.rod+1)
 	}
-	h.emit(RodTaken{Rod: id, Setup: h.job.setup(), Kind: kind, By: h.m.From.ID})
+	return id
 }
 
 // reading takes a reading: the walk goes on from its station.
@@ -108,6 +113,7 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	h.confirms = false
 	h.forgetUnheard(h.message, h.line)
 	h.compareTwins(s)
+	h.remarkTilt(rod, s)
 	lines := append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
 	if h.job.revisits(s) {
 		lines = append(lines, h.tieReport(s, joined)...)
@@ -176,6 +182,7 @@ func (h *hearing) finish(a *answer) {
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
 	h.offerDatum(v, a)
+	h.closingCheck(a)
 }
 
 func (h *hearing) offerDatum(v View, a *answer) {

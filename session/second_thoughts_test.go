@@ -8,13 +8,13 @@ import (
 // TestCheckInTwoSteps: "check c1" by itself asks for the check; what is sent
 // next is that check, in place of nothing, and the walk goes on where it was.
 func TestCheckInTwoSteps(t *testing.T) {
-	for _, answer := range []string{"1/8 low", "c1 1/8 low"} {
+	for _, answer := range []string{"1/16 low", "c1 1/16 low"} {
 		tb := onSite(t)
 		tb.say("ann", "-1/4")
 		tb.mustSay("ann", "check c1", "Check of c1: what does the rod show there?")
 		tb.mustSay("ann", answer, "Next: c1+8")
-		if r := newest(tb); !r.Check || r.Station.Number != 1 || r.Station.Past != 0 || r.Value.String() != "-3.175" {
-			t.Errorf("%q: stored %+v, want a check of c1 of -3.175 mm", answer, r)
+		if r := newest(tb); !r.Check || r.Station.Number != 1 || r.Station.Past != 0 || r.Value.String() != "-1.5875" {
+			t.Errorf("%q: stored %+v, want a check of c1 of -1.5875 mm", answer, r)
 		}
 		tb.mustSay("ann", "-1/2", "c1+8: ")
 		if r := newest(tb); r.Check {
@@ -24,7 +24,7 @@ func TestCheckInTwoSteps(t *testing.T) {
 	// A side that has to be asked for keeps it a check.
 	tb := onSite(t)
 	tb.say("ann", "check c1")
-	tb.say("ann", "1/8")
+	tb.say("ann", "1/16")
 	tb.mustSay("ann", "low", "Next: c1+4")
 	if r := newest(tb); !r.Check {
 		t.Errorf("stored %+v, want a check", r)

@@ -224,10 +224,10 @@ func (h *hearing) sure(l reduce.Length) bool {
 }
 
 // moved opens a new set-up: the laser no longer stands where it stood.
-func (h *hearing) moved(m phrase.Meaning) answer {
+func (h *hearing) moved(phrase.Meaning) answer {
 	kind := h.kind()
 	rod, held := h.heldRod()
-	h.emit(SetupOpened{Setup: h.job.setup() + 1, Bumped: m.Command == phrase.CmdBumped})
+	h.emit(SetupOpened{Setup: h.job.setup() + 1})
 	h.takeNewRod(kind)
 	if held && rod.Flipped {
 		r, _ := h.heldRod()

@@ -36,6 +36,8 @@ func (h *hearing) undo(phrase.Meaning) answer {
 	switch {
 	case mine < 0:
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	case steps[mine].splits():
+		return h.undoSetting(mine)
 	case len(steps[mine].reads) > 0:
 		return h.undoReads(steps[mine].reads)
 	}
@@ -66,6 +68,8 @@ func (h *hearing) undoMessage(message string) answer {
 	switch {
 	case len(rs) > 0 && rs[0].By != h.m.From.ID, len(rs) == 0 && step >= 0 && h.job.steps[step].by != h.m.From.ID:
 		return no("undo.others")
+	case step >= 0 && h.job.steps[step].splits():
+		return h.undoSetting(step)
 	case len(seqs) > 0:
 		return h.undoReads(seqs)
 	case len(rs) > 0:
@@ -78,8 +82,8 @@ func (h *hearing) undoMessage(message string) answer {
 
 // counts says that a reading was neither taken back nor replaced.
 func (h *hearing) counts(r Reading) bool {
-	if r.void || r.Check {
-		return !r.void
+	if r.void || r.doubt || r.Check {
+		return !r.void && !r.doubt
 	}
 	now, ok := h.job.live(r.slot())
 	return ok && now.Seq == r.Seq
@@ -239,14 +243,22 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 			return h.say("undo.gone", h.say("matter.walk"))
 		}
 		return h.say("undo.gone", h.say("matter.round"))
+	case ofSplit:
+		return h.say("undo.gone", h.say("matter.split"))
 	case ofLaser, ofNoBeam, ofSetup, ofCheck:
+		if m.kind == ofSetup && len(was.Splits) < len(now.Splits) {
+			return "" // said with the split
+		}
 		if m.kind == ofLaser && was.laser(m.id) != nil {
 			break
 		}
 		return h.say("undo.gone", h.say(Key("matter."+string(m.kind)), h.matterID(m)))
 	case ofRod:
+		if len(was.Splits) < len(now.Splits) {
+			return "" // said with the split
+		}
 		return h.rodBack(m, now, was)
-	case ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofKnown, ofWeights, ofBudget:
+	case ofChecks, ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofKnown, ofWeights, ofBudget:
 	}
 	name := h.say(Key("matter."+string(m.kind)), h.matterID(m))
 	gone, again := h.value(m, now), h.value(m, was)
@@ -322,7 +334,11 @@ func (h *hearing) value(m matter, s Settings) string {
 		}
 	case ofBudget:
 		return h.budgetParts(s)
-	case ofNoBeam, ofRound, ofSetup, ofRod, ofCheck:
+	case ofChecks:
+		if s.CheckSet {
+			return h.checkEveryText(s.CheckEvery)
+		}
+	case ofNoBeam, ofRound, ofSetup, ofRod, ofSplit, ofCheck:
 	}
 	return ""
 }

@@ -58,6 +58,10 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 			k.Kind, k.Arg, k.Value = Command, ReadingArg{k.Station, k.Value}, 0
 		}
 		return k
+	case CmdCheckEvery:
+		if e, ok := every(rest); ok {
+			return m.do(w, e)
+		}
 	case CmdDatum:
 		return c.datum(m, w, head, rest)
 	case CmdTolerance, CmdSpacing:

@@ -51,6 +51,8 @@ var commandTable = []CommandInfo{
 		ways("regla …|regla directa|regla estandar|directa|estandar|regla normal|mira …"), "direct rod"},
 	{CmdUnits, ways("units …|unit …|finest …|use …|inches|feet|millimeters|millimetres|meters|metres|metric"), ways("unidades …|unidad …|pulgadas|pies|milimetros|metros|metrico|fino …"), "units in"},
 	{CmdCheck, ways("check …|recheck …|check shot …|double check …"), ways("revisa …|checa …|verifica …|comprueba …|revisar …"), "check c3 -1/4"},
+	{CmdCheckEvery, ways("check every …|checks every …|check shot every …|check shots every …"), ways("revisa cada …|revisar cada …|revision cada …|checa cada …"), "check every 12"},
+	{CmdBreak, ways("break|lunch break|taking a break|take a break|going to lunch|on break|break time"), ways("descanso|a descansar|almuerzo|a comer|vamos a comer|hora de comer|pausa"), "break"},
 	{CmdDatum, ways("datum …|use the high spot|high spot|use the first station|build to …|level to …|no datum"),
 		ways("nivel de referencia …|al punto alto|punto alto|nivel alto|nivel primero|nivel al primero|nivel al punto alto|dato …|datum …|construir a …"), "datum high"},
 	{CmdTolerance, ways("tolerance …|tol …|tolerance is …"), ways("tolerancia …"), "tolerance 1/8"},

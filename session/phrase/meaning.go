@@ -116,6 +116,8 @@ const (
 	CmdAnotherRod CommandName = "another rod"   // this person holds a rod of their own
 	CmdLanguage   CommandName = "language"      // Arg: Text: en, es
 	CmdNo         CommandName = "no"            // leave a pending question
+	CmdCheckEvery CommandName = "check every"   // Arg: EveryArg
+	CmdBreak      CommandName = "break"         // a break: a check shot before it
 )
 
 // Arg is what a command was given: one of the types below, or nil.
@@ -136,6 +138,10 @@ type ReadingArg struct {
 	Station reduce.Station
 	Value   reduce.Length // the rod's own number
 }
+
+// EveryArg is after how many stations or minutes something is asked for; never
+// where both are 0.
+type EveryArg struct{ Stations, Minutes int }
 
 // RodArg is a kind of rod.
 type RodArg struct{ Kind reduce.RodKind }
@@ -181,3 +187,5 @@ func (DatumArg) arg()   {}
 // WhyCode names a reason. Codes are in why.go, each with the meaning of its
 // Args.
 type WhyCode string
+
+func (EveryArg) arg() {}

@@ -1,0 +1,168 @@
+package session
+
+import (
+	"slices"
+	"time"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// A check shot is asked for unasked after so many stations, or so much time,
+// where the crew has a benchmark and did not say otherwise. The figures are
+// ours: a walk of a house is about twice that.
+const (
+	checkStations = 20
+	checkMinutes  = 30
+)
+
+// checkStation is where a check shot with a rod is taken: the benchmark, or
+// the reference, or the first station that it read. ok is false where it read
+// nothing.
+func (h *hearing) checkStation(rod Rod) (at reduce.Station, ok bool) {
+	shots := h.shotsOf(rod)
+	if len(shots) == 0 {
+		return reduce.Station{}, false
+	}
+	at = shots[0].Station
+	ref := h.job.resolve(h.job.Reference)
+	for _, k := range shots {
+		switch {
+		case k.Station.Kind == reduce.Benchmark && (at.Kind != reduce.Benchmark || k.Station.Number < at.Number):
+			at = k.Station
+		case k.Station == ref && at.Kind != reduce.Benchmark:
+			at = ref
+		}
+	}
+	return at, true
+}
+
+// shotsOf lists what a rod showed in this round, as far as it counts.
+func (h *hearing) shotsOf(rod Rod) []shot {
+	return slices.DeleteFunc(h.job.shotsIn(rod.Setup), func(k shot) bool { return k.Rod != rod.ID })
+}
+
+// dueCheck asks for a check shot where one is due once a station was read. It
+// is asked for once: skip goes on.
+func (h *hearing) dueCheck(a *answer) {
+	n := len(h.events)
+	if h.job == nil || n == 0 || !a.next || a.unheard || a.question != nil || len(a.buttons) > 0 || h.aside || h.c.Bump != 0 || h.job.State() != StateWalk {
+		return
+	}
+	if r, ok := h.events[n-1].Body.(Read); !ok || r.Check || !walked(r.Station) {
+		return
+	}
+	rod, ok := h.heldRod()
+	if !ok || !walked(h.c.Asked) || h.c.Named {
+		return
+	}
+	if at, due := h.due(rod); due {
+		h.askShot(at)
+	}
+}
+
+// askShot asks for a check shot; the walk goes on behind it.
+func (h *hearing) askShot(at reduce.Station) {
+	h.goCheck(at)
+	h.c.CheckAsked, h.c.Named = h.job.Seq, false
+}
+
+// due says whether a check shot is, and where.
+func (h *hearing) due(rod Rod) (at reduce.Station, due bool) {
+	at, ok := h.checkStation(rod)
+	every := h.job.CheckEvery
+	switch {
+	case !ok:
+		return at, false
+	case !h.job.CheckSet && at.Kind != reduce.Benchmark:
+		return at, false
+	case !h.job.CheckSet:
+		every = CheckEverySet{Stations: checkStations, Minutes: checkMinutes}
+	}
+	var last time.Time
+	n := 0
+	for _, k := range h.shotsOf(rod) {
+		switch {
+		case k.Station == at || k.Seq <= h.c.CheckAsked:
+			last, n = k.At, 0
+		case !k.Check:
+			n++
+		}
+	}
+	long := time.Duration(every.Minutes) * time.Minute
+	return at, n > 0 && (every.Stations > 0 && n >= every.Stations || long > 0 && h.m.At.Sub(last) >= long)
+}
+
+// checkEvery sets how often a check shot is asked for.
+func (h *hearing) checkEvery(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.EveryArg)
+	if !ok {
+		return h.refuse(m)
+	}
+	set := CheckEverySet{Stations: arg.Stations, Minutes: arg.Minutes}
+	h.emit(set)
+	return answer{lines: []string{h.say("check.every", h.checkEveryText(set))}, next: true}
+}
+
+func (h *hearing) checkEveryText(s CheckEverySet) string {
+	switch {
+	case s.Stations > 0:
+		return h.say("check.every.stations", s.Stations)
+	case s.Minutes > 0:
+		return h.say("check.every.minutes", s.Minutes)
+	}
+	return h.say("check.every.no")
+}
+
+// pause asks for a check shot before a break.
+func (h *hearing) pause(phrase.Meaning) answer {
+	rod, ok := h.heldRod()
+	at, read := h.checkStation(rod)
+	if !ok || rod.Setup != h.job.setup() || !read || h.sinceCheck() == 0 {
+		return answer{lines: []string{h.say("break")}, next: true}
+	}
+	h.askShot(at)
+	return answer{lines: []string{h.say("break.check")}, next: true}
+}
+
+// closingCheck asks for the check shot that ends a set-up, where the walk has
+// ended without one.
+func (h *hearing) closingCheck(a *answer) {
+	rod, ok := h.heldRod()
+	at, read := h.checkStation(rod)
+	n := h.sinceCheck()
+	if !ok || rod.Setup != h.job.setup() || !read || n < 2 || h.aside || h.m.Kind != Said || !h.c.Asked.IsZero() {
+		return
+	}
+	h.askShot(at)
+	// One question at a time: the level can wait, its buttons need not.
+	a.lines = slices.DeleteFunc(a.lines, func(l string) bool { return l == h.say("datum.which") })
+	a.lines = append(a.lines, h.say("done.check", n))
+	a.next = true
+}
+
+// sinceCheck counts the readings of this set-up that no check shot with their
+// rod came after.
+func (h *hearing) sinceCheck() int {
+	open := map[int]int{}
+	for _, k := range h.job.shotsIn(h.job.setup()) {
+		if k.Check {
+			open[k.Rod] = 0
+		} else {
+			open[k.Rod]++
+		}
+	}
+	n := 0
+	for _, k := range open {
+		n += k
+	}
+	return n
+}
+
+// unchecked says how many readings stand without a check shot after them.
+func (h *hearing) unchecked() []string {
+	if n := h.sinceCheck(); n > 0 {
+		return []string{h.say("done.unchecked", n)}
+	}
+	return nil
+}

@@ -1,0 +1,112 @@
+package session
+
+import (
+	"cmp"
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// Split is a bump that was found: the set-up is two from there on.
+type Split struct {
+	SetupSplit
+	Seq uint64 // its own event: what is read later names its rod itself
+}
+
+// split divides the newest set-up at a bump. Every reading is kept; those since
+// the bump are filed under the new rods.
+func (j *Job) split(e Event, b SetupSplit) {
+	next := Setup{ID: b.New, Opened: e.At, Bumped: true}
+	if i := slices.IndexFunc(j.Setups, func(k Setup) bool { return k.ID == b.Setup }); i >= 0 {
+		next.Laser = j.Setups[i].Laser
+	}
+	j.Setups = append(slices.Clip(j.Setups), next)
+	j.Rods = slices.Clone(j.Rods)
+	for _, k := range b.Rods {
+		if r, ok := j.rod(k.From); ok {
+			r.ID, r.Setup = k.To, b.New
+			j.Rods = append(j.Rods, r)
+		}
+	}
+	j.Splits = append(slices.Clip(j.Splits), Split{b, e.Seq})
+	j.place()
+}
+
+// rodThen is the rod that a reading of event seq belongs to, which was taken at
+// event took with the rod that it names.
+func (j *Job) rodThen(rod int, seq, took uint64) int {
+	for _, s := range j.Splits {
+		if took <= s.After || seq >= s.Seq {
+			continue
+		}
+		if i := slices.IndexFunc(s.Rods, func(r RodSplit) bool { return r.From == rod }); i >= 0 {
+			rod = s.Rods[i].To
+		}
+	}
+	return rod
+}
+
+// doubted says that a reading was taken at an unknown side of a bump.
+func (j *Job) doubted(seq uint64) bool {
+	return slices.ContainsFunc(j.Splits, func(s Split) bool { return slices.Contains(s.Doubt, seq) })
+}
+
+// takes finds when readings were taken: an edited message is about what the
+// rod showed when it was first sent.
+type takes map[takenBy]uint64
+
+type takenBy struct {
+	message string
+	line    int
+}
+
+func newTakes() takes { return takes{} }
+
+// of is the event of the first reading that a reading's line gave. Readings
+// come in the order of their events.
+func (t takes) of(r Reading) uint64 {
+	k := takenBy{r.Message, r.Line}
+	if k.message == "" {
+		return r.Seq
+	}
+	if _, ok := t[k]; !ok {
+		t[k] = r.Seq
+	}
+	return t[k]
+}
+
+// splits says whether a step split a set-up.
+func (s step) splits() bool {
+	return slices.ContainsFunc(s.sets, func(m matter) bool { return m.kind == ofSplit })
+}
+
+// shot is a reading with the event at which it was taken.
+type shot struct {
+	Reading
+	took uint64
+}
+
+func (s shot) observation() reduce.Observation {
+	return reduce.Observation{Rod: s.Rod, Station: s.Station, Value: s.Value}
+}
+
+// shotsIn lists what counts of a set-up in this round, in the order in which
+// it was taken.
+func (j *Job) shotsIn(setup int) []shot {
+	took := newTakes()
+	var out []shot
+	for _, r := range j.hist.all() {
+		at := took.of(r)
+		if rod, ok := j.rod(r.Rod); !ok || rod.Setup != setup || r.Round != j.Round || r.void || r.doubt {
+			continue
+		}
+		if !r.Check {
+			if now, ok := j.live(r.slot()); !ok || now.Seq != r.Seq {
+				continue
+			}
+		}
+		out = append(out, shot{r, at})
+	}
+	slices.SortStableFunc(out, func(a, b shot) int { return cmp.Compare(a.took, b.took) })
+	return out
+}

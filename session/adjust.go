@@ -24,7 +24,9 @@ type adjusted struct {
 
 // basis keeps the newest adjustment that still holds for further readings of
 // spots that nothing else has read: none of them moves a rod's constant or a
-// beam. It is filled when it is first asked for; whoever fills it at the same
+// beam. (Where readings disagree and a station without a place ties set-ups, it
+// counts as read at the middle of the others, which a further reading shifts:
+// by the beam's tilt over so far, far less than is shown.) It is filled when it is first asked for; whoever fills it at the same
 // time fills it with the same.
 type basis struct{ atomic.Pointer[adjusted] }
 

@@ -19,5 +19,6 @@ var helpTexts = map[Key]text{
 	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
+	"help.sure":  {"How sure it is: quality, notes, known bm 100 ft, laser 20,14, weights setups, budget", "Qué tan seguro es: calidad, notas, conocido bm 100 pies, laser en 20,14, pesos posiciones, presupuesto"},
 	"help.moved": {"Laser moved, bumped, or to be tested: moved, bumped, check laser", "Láser movido, golpeado o por probar: movido, golpeado, revisa el láser"},
 }

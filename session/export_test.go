@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"rodcall/reduce"
 )
 
 // Dump writes out all that a job holds, for tests that compare whole jobs.
@@ -60,3 +62,8 @@ func CommandNames() []string {
 
 // EventKinds lists the kinds that the codec knows.
 func EventKinds() []string { return slices.Sorted(maps.Keys(bodies)) }
+
+// Sight reduces a reading by the newest adjustment that is kept.
+func (j *Job) Sight(rod int, value reduce.Length, s reduce.Station) (reduce.Length, bool) {
+	return j.sight(rod, value, s)
+}

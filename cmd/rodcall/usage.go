@@ -71,7 +71,8 @@ example:
   {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
 `
 
-const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|svg|png [--out FILE]
+const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png
+                      [--out FILE]
 
 Writes a job as data or as a drawing. The file is only read.
 
@@ -80,9 +81,10 @@ flags:
   --job ID               the job; may be left out where the file holds one
   --as json|csv          everything about the job, or one row a station;
                          to standard output unless --out is given
+  --as notes             level notes: BS, HI, IS, FS, elevation, correction
   --as svg|png           the drawing; needs --out
   --out FILE             the file to write
-  --lang en|es           the language of the drawing (en)
+  --lang en|es           the language of the drawing and the notes (en)
   --at TIME              the time that the drawing says it was made
                          (now), like 2026-05-04T13:00:00Z
 

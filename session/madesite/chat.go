@@ -107,11 +107,3 @@ func (c *Chat) Restart() error {
 	}
 	return nil
 }
-
-// Read is how many readings count now.
-func (c *Chat) Read() int {
-	if c.Job == nil {
-		return 0
-	}
-	return c.Job.View().Count
-}

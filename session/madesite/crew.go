@@ -42,9 +42,6 @@ func (s *Site) NewCrew(setUp int, kind reduce.RodKind, u reduce.Unit, l Laser, p
 	return k
 }
 
-// Shots is how many readings the crew has taken.
-func (k *Crew) Shots() int { return k.shots }
-
 // See is what the rod shows at a station now, rounded to what can be told
 // apart: receiver, lean, beam and all, but nobody's misreading. It is a shot.
 // ok is false where the site has no such station or the rod does not reach.

@@ -108,9 +108,6 @@ func (s *Site) Truth(st reduce.Station) (height float64, ok bool) {
 	return height, ok
 }
 
-// Place is where a station stands in plan.
-func (s *Site) Place(st reduce.Station) reduce.Point { return s.places[st] }
-
 // Stations are the benchmark and the stations of the walk, in walking order.
 func (s *Site) Stations() []reduce.Station {
 	return append([]reduce.Station{reduce.BenchmarkNumber(1)}, s.Outline.Stations()...)

@@ -19,10 +19,11 @@ type Chat struct {
 	Replies []session.Reply // to the last message
 	Sent    []string        // every text, for what went wrong
 
-	chat session.Chat
-	log  [][]byte
-	last session.Hash
-	next int
+	chat   session.Chat
+	events []session.Event
+	log    [][]byte // events as stored
+	last   session.Hash
+	next   int
 }
 
 // NewChat is an empty chat in a language.
@@ -68,7 +69,7 @@ func (c *Chat) hear(m session.Message, lost int) error {
 		if err != nil {
 			return err
 		}
-		c.log, c.last = append(c.log, stored), session.HashOf(stored)
+		c.log, c.last, c.events = append(c.log, stored), session.HashOf(stored), append(c.events, e)
 		if err := c.Job.Apply(e); err != nil {
 			return fmt.Errorf("%q: %w", m.Text, err)
 		}
@@ -93,7 +94,7 @@ func (c *Chat) Restart() error {
 	if err != nil {
 		return err
 	}
-	c.Job = job
+	c.Job, c.events = job, events
 	for _, v := range []any{&c.chat, &c.Talk} {
 		b, err := json.Marshal(v)
 		if err != nil {
@@ -107,3 +108,6 @@ func (c *Chat) Restart() error {
 	}
 	return nil
 }
+
+// Events are the chat's log.
+func (c *Chat) Events() []session.Event { return c.events }

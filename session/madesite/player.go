@@ -21,6 +21,11 @@ type Play struct {
 	// again, and at which the crew has no signal and sends the next few lines
 	// as one.
 	Restarts, Losses, NoSignal float64
+	// Disturb, where it is given, may let a set-up's laser be bumped or sink, and
+	// its receiver slip. Shots are counted from the benchmark's, shot 0.
+	Disturb func(setUp int, l *Laser, c *Crew)
+	// Checks sends a check shot of the benchmark at the end of each set-up.
+	Checks bool
 }
 
 // Played is what came of a walk.
@@ -30,6 +35,8 @@ type Played struct {
 	Misread map[reduce.Station]reduce.SlipKind // sent wrong at first
 	Asked   int                                // questions answered
 	Doubted map[reduce.Station]bool            // stations whose reading was asked back as unlikely
+	Reshot  int                                // re-shots taken in a search for a bump
+	Stopped int                                // searches that stopped: the laser was set up anew
 	Batches int
 	Again   int // restarts and messages heard again
 }
@@ -95,6 +102,9 @@ func (d *player) play() error {
 			return err
 		}
 		d.crew = d.site.NewCrew(n+1, kind, d.how.Unit, d.site.SetUp(n+1, d.p), d.p)
+		if d.how.Disturb != nil {
+			d.how.Disturb(n+1, &d.crew.laser, d.crew)
+		}
 		d.Crews = append(d.Crews, d.crew)
 		clear(d.right)
 		clear(d.sent)
@@ -112,13 +122,64 @@ func (d *player) play() error {
 		if err := d.walk(until); err != nil {
 			return err
 		}
+		if !d.how.Checks {
+			continue
+		}
+		bm := reduce.BenchmarkNumber(1)
+		delete(d.right, bm)
+		v, ok := d.see(bm)
+		if !ok {
+			return fmt.Errorf("the rod does not reach at %s", d.name(bm))
+		}
+		if err := d.say(d.word("check ", "revisa ") + d.name(bm) + " " + d.crew.Say(d.how.Lang, v)); err != nil {
+			return err
+		}
+		if err := d.walk(until); err != nil {
+			return err
+		}
 	}
 	return d.end()
+}
+
+// anew stands the laser up again, undisturbed, as a crew does who hears that a
+// search for a bump stopped; bm and c1 join it to what was read.
+func (d *player) anew() error {
+	d.Stopped++
+	setUp, kind := 100+d.Stopped, d.crew.Rod.Kind
+	if err := d.say(d.word("moved", "movimos el laser")); err != nil {
+		return err
+	}
+	d.crew = d.site.NewCrew(setUp, kind, d.how.Unit, d.site.SetUp(setUp, d.p), d.p)
+	d.Crews = append(d.Crews, d.crew)
+	clear(d.right)
+	clear(d.sent)
+	for _, st := range []reduce.Station{reduce.BenchmarkNumber(1), reduce.Corner(1)} {
+		if err := d.read([]reduce.Station{st}, true); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// stops counts the searches for a bump that stopped and left readings in doubt.
+func (d *player) stops() int {
+	n := 0
+	for _, e := range d.Chat.Events() {
+		if b, ok := e.Body.(session.SetupSplit); ok && len(b.Doubt) > 0 {
+			n++
+		}
+	}
+	return n
 }
 
 // walk reads what is asked for until so many stations of the walk are read.
 func (d *player) walk(until int) error {
 	for turns := 0; ; turns++ {
+		if d.how.Disturb != nil && d.stops() > d.Stopped {
+			if err := d.anew(); err != nil {
+				return err
+			}
+		}
 		v := d.Chat.Job.View()
 		if v.Read >= until {
 			return nil
@@ -210,10 +271,22 @@ func (d *player) say(text string) error {
 
 // answer answers questions while they are asked. Offers are left alone.
 func (d *player) answer() error {
-	for range 20 {
+	for range 60 {
 		q := d.Chat.Talk.Question
 		if q == nil || q.Kind == "offer" {
 			return nil
+		}
+		if q.Kind == "reshoot" {
+			d.Reshot++
+			delete(d.right, q.Station)
+			v, ok := d.see(q.Station)
+			if !ok {
+				return fmt.Errorf("the rod does not reach at %s", d.name(q.Station))
+			}
+			if err := d.Chat.Say(d.name(q.Station)+" "+d.crew.Say(d.how.Lang, v), 0); err != nil {
+				return err
+			}
+			continue
 		}
 		d.Asked++
 		if q.Kind == "doubt" {

@@ -116,8 +116,16 @@ func TestPublishedLinesThroughTheChat(t *testing.T) {
 					final[f[0]] = f[len(f)-1]
 				}
 			}
+			// The whole misclosure shows at the last set-up: what its correction
+			// takes away.
+			rows = checkRows(t, "levels-adjusted.tsv", example)
+			setups := job.View().Solution.SetUps
+			closing := decimal.RequireFromString(rows[len(rows)-1][4]).Neg()
+			if m := setups[len(setups)-1].Misclosure; m == nil || !m.Decimal(reduce.Millimetre).Equal(closing) {
+				t.Errorf("misclosure %v, published %s mm", m, closing)
+			}
 			seen := 0
-			for _, r := range checkRows(t, "levels-adjusted.tsv", example) {
+			for _, r := range rows {
 				if r[5] == "-" {
 					continue // a half case, published rounded the other way
 				}

@@ -202,7 +202,7 @@ func (h *hearing) splitAt(s bumpSearch, last shot, doubt []uint64) []string {
 	}
 	lines := []string{h.say(key, b.New, h.list(ties))}
 	h.remarkTilt(s.rod, s.trigger.Station)
-	if more := h.tiltTies(b); len(more) > 0 {
+	if more := h.tiltTies(b, s.rod); len(more) > 0 {
 		lines = append(lines, h.say("bump.tilt.ask", h.list(more)))
 	}
 	if twice := h.readTwice(b); len(doubt) == 0 && len(twice) > 0 {

@@ -49,7 +49,7 @@ func (j *Job) bumpSearch(seq uint64) (s bumpSearch, ok bool) {
 			rods = append(rods, other.Rod)
 		}
 	}
-	s.noise = reduce.Length(reduce.DefaultBudget(j.Unit, j.Finest).Noise(s.rod.Kind, r.Value))
+	s.noise = reduce.Length(j.ErrorBudget().Noise(s.rod.Kind, r.Value))
 	h, err := reduce.NewHalving(rods, obs, []reduce.Observation{s.trigger.observation()}, s.noise)
 	if err != nil {
 		return s, false

@@ -55,7 +55,7 @@ func (h *hearing) remarkTilt(rod Rod, s reduce.Station) {
 		return
 	}
 	_, placed := h.ties(b)
-	t, ok := reduce.TiltOf(placed, h.job.noise())
+	t, ok := reduce.TiltOf(placed, h.readingNoise(rod))
 	if !ok {
 		return
 	}
@@ -71,9 +71,9 @@ func (h *hearing) remarkTilt(rod Rod, s reduce.Station) {
 // tiltTies are stations, read before a bump, that would show with those shot
 // again whether the beam's plane tilted: the farthest from the ties and from
 // each other. It is empty where they show that already, or no three can.
-func (h *hearing) tiltTies(b SetupSplit) []reduce.Station {
+func (h *hearing) tiltTies(b SetupSplit, rod Rod) []reduce.Station {
 	_, placed := h.ties(b)
-	if _, ok := reduce.TiltOf(placed, h.job.noise()); ok {
+	if _, ok := reduce.TiltOf(placed, h.readingNoise(rod)); ok {
 		return nil
 	}
 	var more []reduce.Station
@@ -115,4 +115,10 @@ func offLine(p reduce.Point, ties []reduce.Tie) float64 {
 	b := ties[len(ties)-1].At
 	cross := ax*float64(b.Y-a.Y) - ay*float64(b.X-a.X)
 	return cross * cross
+}
+
+// readingNoise is the standard deviation of one reading on a rod, at zero: the
+// lean of a standard rod adds nothing that differs between ties.
+func (h *hearing) readingNoise(rod Rod) reduce.Length {
+	return reduce.Length(h.job.ErrorBudget().Noise(rod.Kind, 0))
 }

@@ -35,7 +35,7 @@ func TestTheWholeWalkInTrouble(t *testing.T) {
 		}
 		once, repeats := dedup(messages(got))
 		quiet, _ := dedup(messages(said(want))) // two pictures in a row are alike
-		if diff := cmp.Diff(strings.Join(quiet, "\n"), strings.Join(once, "\n")); diff != "" {
+		if diff := cmp.Diff(lots.ReplaceAllString(strings.Join(quiet, "\n"), "drawn"), lots.ReplaceAllString(strings.Join(once, "\n"), "drawn")); diff != "" {
 			t.Errorf("seed %d: what is said (-quiet +troubled)\n%s", seed, diff)
 		}
 		t.Logf("seed %d: %d messages, %d of them sent twice", seed, len(once), repeats)

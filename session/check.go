@@ -51,6 +51,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	switch {
 	case asked:
 		h.resume()
+		h.nextOfLot(s)
 	case !had && s == h.c.Asked:
 		h.goOn(s)
 	}
@@ -67,7 +68,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		return a
 	}
 	h.finish(&a)
-	if asked && h.job.State() == StateReview && !h.aside && len(a.buttons) == 0 {
+	if asked && h.job.State() == StateReview && !h.aside && len(a.buttons) == 0 && h.c.Asked.IsZero() {
 		h.offerDatum(h.job.View(), &a)
 	}
 	return a

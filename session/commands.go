@@ -68,6 +68,7 @@ func init() {
 		{phrase.CmdTwoPegs, true, false, (*hearing).twoPegs},
 		{phrase.CmdHeadings, true, false, (*hearing).fourHeadings},
 		{phrase.CmdHalfTurn, true, false, (*hearing).halfTurn},
+		{phrase.CmdReshoot, true, false, (*hearing).reshoot},
 		{phrase.CmdTookOver, true, false, (*hearing).tookOver},
 		{phrase.CmdAnotherRod, true, false, (*hearing).anotherRod},
 		{phrase.CmdTestRod, true, false, (*hearing).testRod},
@@ -238,6 +239,7 @@ func (h *hearing) skip(phrase.Meaning) answer {
 	}
 	if h.checking(s) {
 		h.resume()
+		h.nextOfLot(s)
 		return answer{lines: []string{h.say("skip.check", h.name(s))}, next: true}
 	}
 	if h.tying(s) && !h.aside {
@@ -384,6 +386,6 @@ func (h *hearing) done(phrase.Meaning) answer {
 	}
 	a.lines = append(a.lines, h.unchecked()...)
 	a.lines = append(a.lines, h.extent(v)...)
-	h.offerDatum(v, &a)
+	h.atEnd(v, &a)
 	return a
 }

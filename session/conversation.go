@@ -25,6 +25,8 @@ type Conversation struct {
 	// are those that were left out.
 	Tie    int              `json:"tie,omitempty"`
 	TieNot []reduce.Station `json:"tie_not,omitempty"`
+	// Lot: the stations drawn by lot that are still to be read again.
+	Lot []reduce.Station `json:"lot,omitempty"`
 	// Backward: the walk goes round the other way.
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.

@@ -32,30 +32,30 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	if s.Kind != reduce.Wall || s == h.job.resolve(h.job.Reference) || !h.job.placed(s) {
 		return doubt{}, false
 	}
-	known := h.job.heights()
-	k, tied := known.constant(rod.ID)
-	if !tied {
+	var tied bool
+	if d.height, tied = h.job.sight(rod.ID, value, s); !tied {
 		return doubt{}, false
 	}
-	d.height = rod.Elevation(value, k)
 	before, after := h.walk().beside(s)
-	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, known.of(before), known.of(after))
+	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, h.job.withHeights(before), h.job.withHeights(after))
 	if len(d.row) <= doubtFewest {
 		return doubt{}, false
 	}
 	d.Doubt, ok = reduce.Unlikely(d.row, d.at, h.job.noise(), nil)
 	d.expect = d.height - d.Off
-	d.confirmed = ok && h.confirmed(s, d.height, d.Limit, known)
+	d.confirmed = ok && h.confirmed(s, d.height, d.Limit)
 	return d, ok
 }
 
 // confirmed says that the crew was asked about this station already: a height
 // that they confirmed there lies as near to this one as the limit.
-func (h *hearing) confirmed(s reduce.Station, height, limit reduce.Length, known *heights) bool {
+func (h *hearing) confirmed(s reduce.Station, height, limit reduce.Length) bool {
 	for _, rod := range h.job.Rods {
 		r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
-		k, tied := known.constant(rod.ID)
-		if ok && r.Sure && tied && (rod.Elevation(r.Value, k)-height).Abs() <= limit {
+		if !ok || !r.Sure {
+			continue
+		}
+		if e, tied := h.job.sight(rod.ID, r.Value, s); tied && (e-height).Abs() <= limit {
 			return true
 		}
 	}

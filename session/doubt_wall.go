@@ -65,66 +65,27 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 	return before, after
 }
 
-// heights are the heights of what this round read, looked up as far as they
-// are needed: whole jobs are not adjusted for them, unless a rod is tied through
-// others alone.
-type heights struct {
-	job    *Job
-	levels *reduce.Levels
-	rods   map[int]*reduce.Length // constants known; nil for none
-}
-
-func (j *Job) heights() *heights { return &heights{job: j, rods: map[int]*reduce.Length{}} }
-
-// constant is a rod's reading at elevation 0.
-func (h *heights) constant(rod int) (reduce.Length, bool) {
-	k, had := h.rods[rod]
-	if !had {
-		ref := h.job.resolve(h.job.Reference)
-		if _, own := h.job.live(slot{h.job.Round, rod, ref, false}); own {
-			if c, ok := h.job.constant(rod); ok {
-				k = &c
+// latest is the height of a station by the newest rod that read it.
+func (j *Job) latest(s reduce.Station) (reduce.Length, bool) {
+	for _, rod := range slices.Backward(j.Rods) {
+		if r, ok := j.live(slot{j.Round, rod.ID, s, false}); ok {
+			if e, tied := j.sight(rod.ID, r.Value, s); tied {
+				return e, true
 			}
-		} else {
-			if h.levels == nil {
-				l := h.job.adjust(h.job.present())
-				h.levels = &l
-			}
-			if c, ok := h.levels.Constants[rod]; ok {
-				k = &c
-			}
-		}
-		h.rods[rod] = k
-	}
-	if k == nil {
-		return 0, false
-	}
-	return *k, true
-}
-
-// at is the height of a station by the newest rod that read it.
-func (h *heights) at(s reduce.Station) (reduce.Length, bool) {
-	for _, rod := range slices.Backward(h.job.Rods) {
-		r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
-		if !ok {
-			continue
-		}
-		if k, tied := h.constant(rod.ID); tied {
-			return rod.Elevation(r.Value, k), true
 		}
 	}
 	return 0, false
 }
 
-// of gives a list of stations their heights, and leaves out those without one;
-// no more than a doubt looks at.
-func (h *heights) of(list []reduce.Neighbour) []reduce.Neighbour {
+// withHeights gives a list of stations their heights, and leaves out those
+// without one; no more than a doubt looks at.
+func (j *Job) withHeights(list []reduce.Neighbour) []reduce.Neighbour {
 	var out []reduce.Neighbour
 	for _, n := range list {
 		if len(out) == doubtReach {
 			break
 		}
-		if e, ok := h.at(n.Station); ok {
+		if e, ok := j.latest(n.Station); ok {
 			n.Height = e
 			out = append(out, n)
 		}

@@ -13,6 +13,7 @@ func (h *hearing) settle() {
 	}
 	if h.c.Job != h.job.ID {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
+		h.c.Lot = nil
 		h.c.Resume, h.c.Plan, h.c.Named = reduce.Station{}, h.job.plan, false
 		h.c.Bump, h.c.CheckAsked = 0, 0
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}

@@ -181,7 +181,7 @@ func (h *hearing) finish(a *answer) {
 	v := h.job.View()
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
-	h.offerDatum(v, a)
+	h.atEnd(v, a)
 	h.closingCheck(a)
 }
 

@@ -86,6 +86,7 @@ var commandTable = []CommandInfo{
 	{CmdTwoPegs, ways("two pegs|two peg test|two-peg test|peg test|2 pegs"), ways("dos estacas|prueba de dos estacas|prueba de estacas"), "two pegs"},
 	{CmdHeadings, ways("four headings|4 headings|headings|four sides"), ways("cuatro lados|4 lados|cuatro rumbos"), "four headings"},
 	{CmdHalfTurn, ways("half turn|half a turn|half-turn"), ways("media vuelta|medio giro"), "half turn"},
+	{CmdReshoot, ways("re-shoot|reshoot|re shoot|re-shoots|draw lots|by lot"), ways("repetir puntos|por sorteo|sorteo"), "re-shoot"},
 	{CmdTookOver, ways("took over|i took over|i took it over|i have the rod now|i took over the rod|took over the rod|i got the rod"),
 		ways("la tome|la tome yo|yo tengo la regla|tome la regla|ahora la tengo yo"), "took over"},
 	{CmdAnotherRod, ways("another rod|i hold another|second rod|i have another rod|other rod|my own rod|i have my own rod"),

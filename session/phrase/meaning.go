@@ -112,6 +112,7 @@ const (
 	CmdTwoPegs    CommandName = "two pegs"      // the two-peg test
 	CmdHeadings   CommandName = "four headings" // one spot read with each side of the laser facing it
 	CmdHalfTurn   CommandName = "half turn"     // three stations read again, the laser turned half round
+	CmdReshoot    CommandName = "re-shoot"      // read again what the lot drew
 	CmdTookOver   CommandName = "took over"     // this person now holds the other's rod
 	CmdAnotherRod CommandName = "another rod"   // this person holds a rod of their own
 	CmdLanguage   CommandName = "language"      // Arg: Text: en, es

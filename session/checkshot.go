@@ -69,6 +69,9 @@ func (h *hearing) askShot(at reduce.Station) {
 
 // due says whether a check shot is, and where.
 func (h *hearing) due(rod Rod) (at reduce.Station, due bool) {
+	if !h.job.CheckSet && !h.readBenchmark(rod) {
+		return reduce.Station{}, false
+	}
 	at, ok := h.checkStation(rod)
 	every := h.job.CheckEvery
 	switch {
@@ -91,6 +94,16 @@ func (h *hearing) due(rod Rod) (at reduce.Station, due bool) {
 	}
 	long := time.Duration(every.Minutes) * time.Minute
 	return at, n > 0 && (every.Stations > 0 && n >= every.Stations || long > 0 && h.m.At.Sub(last) >= long)
+}
+
+// readBenchmark says whether a rod read a benchmark in this round.
+func (h *hearing) readBenchmark(rod Rod) bool {
+	for k := range h.job.slots {
+		if k.station.Kind == reduce.Benchmark && k.rod == rod.ID && k.round == h.job.Round && !h.job.empty[k] {
+			return true
+		}
+	}
+	return false
 }
 
 // checkEvery sets how often a check shot is asked for.
@@ -129,9 +142,12 @@ func (h *hearing) pause(phrase.Meaning) answer {
 // ended without one.
 func (h *hearing) closingCheck(a *answer) {
 	rod, ok := h.heldRod()
+	if !ok || rod.Setup != h.job.setup() || h.aside || h.m.Kind != Said || !h.c.Asked.IsZero() {
+		return
+	}
 	at, read := h.checkStation(rod)
 	n := h.sinceCheck()
-	if !ok || rod.Setup != h.job.setup() || !read || n < 2 || h.aside || h.m.Kind != Said || !h.c.Asked.IsZero() {
+	if !read || n < 2 {
 		return
 	}
 	h.askShot(at)

@@ -41,10 +41,11 @@ type history struct {
 	rows  []Reading       // ascending by Seq
 	voids map[uint64]bool // of rows in layers below
 	byMsg map[string][]uint64
+	first map[takenBy]uint64 // the first reading that a line of a message gave, in this layer
 }
 
 func newHistory(base *history) *history {
-	return &history{base: base, voids: map[uint64]bool{}, byMsg: map[string][]uint64{}}
+	return &history{base: base, voids: map[uint64]bool{}, byMsg: map[string][]uint64{}, first: map[takenBy]uint64{}}
 }
 
 // at returns the reading with that sequence number.
@@ -74,7 +75,26 @@ func (h *history) add(r Reading) {
 	h.rows = append(h.rows, r)
 	if r.Message != "" {
 		h.byMsg[r.Message] = append(h.byMsg[r.Message], r.Seq)
+		k := takenBy{r.Message, r.Line}
+		if _, ok := h.first[k]; !ok {
+			h.first[k] = r.Seq
+		}
 	}
+}
+
+// took is the event of the first reading that a reading's line gave: an edited
+// message is about what the rod showed when it was first sent.
+func (h *history) took(r Reading) uint64 {
+	seq, k := r.Seq, takenBy{r.Message, r.Line}
+	if r.Message == "" {
+		return seq
+	}
+	for l := h; l != nil; l = l.base {
+		if first, ok := l.first[k]; ok {
+			seq = min(seq, first)
+		}
+	}
+	return seq
 }
 
 func (h *history) setVoid(seq uint64) {

@@ -91,22 +91,25 @@ func (s shot) observation() reduce.Observation {
 }
 
 // shotsIn lists what counts of a set-up in this round, in the order in which
-// it was taken.
+// it was taken. It costs as many steps as readings count, not as there are
+// events.
 func (j *Job) shotsIn(setup int) []shot {
-	took := newTakes()
 	var out []shot
-	for _, r := range j.hist.all() {
-		at := took.of(r)
-		if rod, ok := j.rod(r.Rod); !ok || rod.Setup != setup || r.Round != j.Round || r.void || r.doubt {
+	for k := range j.slots {
+		if k.round != j.Round || j.empty[k] {
 			continue
 		}
-		if !r.Check {
-			if now, ok := j.live(r.slot()); !ok || now.Seq != r.Seq {
-				continue
+		if rod, ok := j.rod(k.rod); !ok || rod.Setup != setup {
+			continue
+		}
+		for _, r := range j.counting(k) {
+			if !r.doubt {
+				out = append(out, shot{r, j.hist.took(r)})
 			}
 		}
-		out = append(out, shot{r, at})
 	}
-	slices.SortStableFunc(out, func(a, b shot) int { return cmp.Compare(a.took, b.took) })
+	slices.SortFunc(out, func(a, b shot) int {
+		return cmp.Or(cmp.Compare(a.took, b.took), cmp.Compare(a.Seq, b.Seq))
+	})
 	return out
 }

@@ -149,9 +149,9 @@ func committed(b testing.TB) float64 {
 	return rate
 }
 
-// reading is the n-th message of a walk that goes round and round.
+// reading is the n-th message of a walk that goes round and round a calm wall.
 func reading(n int) string {
-	return fmt.Sprintf("c%d+%d %s", 1+n/6%4, 4*(1+n%6), []string{"1/8 low", "-3/16", "level", "1/4 high"}[n%4])
+	return fmt.Sprintf("c%d+%d %s", 1+n/6%4, 4*(1+n%6), []string{"1/8 low", "-3/16", "1/8 low", "1/16 low"}[n%4])
 }
 
 // inTurns runs what 64 chats do, each one thing after another, and counts the

@@ -43,6 +43,17 @@ func (d Doubt) Reading(rod Rod, value Length) Length {
 	return value + d.Off
 }
 
+// Calm says that a reading lies so near its nearest neighbours that Unlikely
+// would not doubt it, whatever the scatter of the others: walk need hold no
+// more than the nearest three on each side of station i.
+func Calm(walk []Neighbour, i int, noise Length) bool {
+	if i < 0 || i >= len(walk) {
+		return false
+	}
+	off, ok := offNeighbours(walk, i, i == len(walk)-1)
+	return ok && float64(off.Abs()) <= unlikelyNoise*float64(noise)
+}
+
 // Unlikely judges station i of a walk by its neighbours. The last of a walk is
 // judged by those before it, any other by two on each side. What is off is
 // measured from whichever of two expectations lies nearer, so that one bad

@@ -86,13 +86,6 @@ func (a *adjusted) ties(rod int) bool {
 	return ok
 }
 
-// constant is a rod's reading at the reference's height, where its beam stands
-// as it does at the middle of its readings. ok is false while nothing ties it.
-func (j *Job) constant(rod int) (k reduce.Length, ok bool) {
-	k, ok = j.adjustment().levels.Constants[rod]
-	return k, ok
-}
-
 // survey is what some readings say, and which of them take part: those of rods
 // that were undone do not.
 func (j *Job) survey(readings []Reading) (reduce.Survey, []Reading) {

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strconv"
 	"strings"
+
+	"rodcall/reduce"
 )
 
 // Key names a text of the catalogue.
@@ -71,3 +73,22 @@ func fill(s string, args []any) string {
 		}
 	}
 }
+
+// unitKey is a text in a job's unit.
+type unitKey struct {
+	key  Key
+	unit reduce.Unit
+}
+
+// byUnit are the texts that a unit has of its own.
+var byUnit = func() map[unitKey]Key {
+	out := map[unitKey]Key{}
+	for _, u := range []reduce.Unit{reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre} {
+		for k := range catalogue {
+			if base, ok := strings.CutSuffix(string(k), "."+u.String()); ok {
+				out[unitKey{Key(base), u}] = k
+			}
+		}
+	}
+	return out
+}()

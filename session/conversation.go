@@ -45,8 +45,8 @@ type Conversation struct {
 	// Unread remembers, for the newest few messages that gave no reading, at
 	// which station each would have been read: an edit mends them there.
 	Unread []Unheard `json:"unheard,omitempty"`
-	// Keys are the ready answers that the person has before their eyes, as one
-	// text.
+	// Keys is the sign of the ready answers that the person has before their
+	// eyes.
 	Keys string `json:"keys,omitempty"`
 	// Bump is the check shot, by its event, that began the search for the moment
 	// of a bump; 0 for none.

@@ -37,6 +37,11 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 		return doubt{}, false
 	}
 	before, after := h.walk().beside(s)
+	// Most readings are calm, which the nearest few neighbours show.
+	few := func(list []reduce.Neighbour) []reduce.Neighbour { return h.job.withHeights(list[:min(len(list), 6)]) }
+	if row, at := h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, few(before), few(after)); reduce.Calm(row, at, h.job.noise()) {
+		return doubt{}, false
+	}
 	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, h.job.withHeights(before), h.job.withHeights(after))
 	if len(d.row) <= doubtFewest {
 		return doubt{}, false

@@ -51,8 +51,13 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 	if on {
 		behind++
 	}
-	for _, k := range slices.Concat(all[behind:to], all[from:from+at]) {
-		if w.read[k] {
+	before, after = make([]reduce.Neighbour, 0, len(w.read)), make([]reduce.Neighbour, 0, len(w.read))
+	for n := range to - behind + at {
+		k := from + n - (to - behind)
+		if n < to-behind {
+			k = behind + n
+		}
+		if k := all[k]; w.read[k] {
 			d := ((along(k)-along(s))%round + round) % round
 			after = append(after, reduce.Neighbour{Station: k, Along: d})
 			before = append(before, reduce.Neighbour{Station: k, Along: round - d})
@@ -80,7 +85,7 @@ func (j *Job) latest(s reduce.Station) (reduce.Length, bool) {
 // withHeights gives a list of stations their heights, and leaves out those
 // without one; no more than a doubt looks at.
 func (j *Job) withHeights(list []reduce.Neighbour) []reduce.Neighbour {
-	var out []reduce.Neighbour
+	out := make([]reduce.Neighbour, 0, min(len(list), doubtReach))
 	for _, n := range list {
 		if len(out) == doubtReach {
 			break

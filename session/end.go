@@ -103,7 +103,7 @@ func (h *hearing) lot(v View) []reduce.Station {
 		}
 	}
 	seed := fnv.New64a()
-	fmt.Fprintf(seed, "%s %d", h.job.ID, h.job.Seq)
+	_, _ = fmt.Fprintf(seed, "%s %d", h.job.ID, h.job.Seq) // a hash takes all
 	return reduce.Draw(read, seed.Sum64())
 }
 

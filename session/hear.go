@@ -100,7 +100,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	}
 	if job != nil {
 		h.job = job.scratch()
-		h.wasWalking = job.State() == StateWalk
+		h.wasWalking = h.job.State() == StateWalk
 	}
 	h.lang = "en"
 	if c.Lang == "" {
@@ -121,7 +121,7 @@ func (h *hearing) walk() *walk {
 // one, for its examples are in that.
 func (h *hearing) say(key Key, args ...any) string {
 	if h.job != nil {
-		if own := key + "." + Key(h.job.Unit.String()); catalogue[own] != (text{}) {
+		if own, ok := byUnit[unitKey{key, h.job.Unit}]; ok {
 			key = own
 		}
 	}

@@ -105,7 +105,7 @@ type step struct {
 
 // maxSteps bounds how far back undo reaches: so many steps, and up to as many
 // more.
-const maxSteps = 64
+const maxSteps = 16
 
 // NewJob is a job before its first event.
 func NewJob() *Job {

@@ -2,7 +2,6 @@ package session
 
 import (
 	"slices"
-	"strings"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -32,15 +31,21 @@ func (j *Job) keyAmounts() []reduce.Length {
 // cannot be foreseen.
 var keyCommands = []phrase.CommandName{phrase.CmdSkip, phrase.CmdUndo, phrase.CmdLeft}
 
+// keySign says which keys somebody who walks with a rod has, "" for none: the
+// same sign is the same keys.
+func (h *hearing) keySign() string {
+	if h.job == nil || h.job.State() != StateWalk || h.c.Asked.IsZero() {
+		return ""
+	}
+	if _, ok := h.heldRod(); !ok {
+		return ""
+	}
+	return h.lang + " " + h.kind().String() + " " + h.job.Unit.String() + " " + h.job.Finest.String()
+}
+
 // keys are the ready answers of somebody who walks with a rod: low on the
 // left, high on the right. Every key reads back as what it says.
 func (h *hearing) keys() [][]string {
-	if h.job == nil || h.job.State() != StateWalk || h.c.Asked.IsZero() {
-		return nil
-	}
-	if _, ok := h.heldRod(); !ok {
-		return nil
-	}
 	var middle []string
 	for _, c := range keyCommands {
 		middle = append(middle, commandWord(h.lang, c))
@@ -84,15 +89,14 @@ func (h *hearing) putKeys(r *Reply) {
 	if len(r.Buttons) > 0 || r.Text == "" {
 		return // a message carries buttons or keys
 	}
-	keys := h.keys()
-	var rows []string
-	for _, row := range keys {
-		rows = append(rows, strings.Join(row, "\t"))
-	}
-	shown := strings.Join(rows, "\n")
-	if shown == h.c.Keys {
+	sign := h.keySign()
+	if sign == h.c.Keys {
 		return
 	}
-	h.c.Keys = shown
-	r.Keys, r.NoKeys = keys, len(keys) == 0
+	h.c.Keys = sign
+	if sign == "" {
+		r.NoKeys = true
+		return
+	}
+	r.Keys = h.keys()
 }

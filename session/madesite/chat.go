@@ -85,8 +85,11 @@ func (c *Chat) Restart() error {
 	prev := session.Hash{}
 	for i, stored := range c.log {
 		e, before, err := session.Decode(stored)
-		if err != nil || before != prev {
-			return fmt.Errorf("event %d read back: %v, chain whole: %t", i+1, err, before == prev)
+		if err != nil {
+			return fmt.Errorf("event %d read back: %w", i+1, err)
+		}
+		if before != prev {
+			return fmt.Errorf("event %d read back: its chain is broken", i+1)
 		}
 		events, prev = append(events, e), session.HashOf(stored)
 	}

@@ -44,6 +44,12 @@ type history struct {
 	first map[takenBy]uint64 // the first reading that a line of a message gave, in this layer
 }
 
+// takenBy is a line of a message: what readings are put down to.
+type takenBy struct {
+	message string
+	line    int
+}
+
 func newHistory(base *history) *history {
 	return &history{base: base, voids: map[uint64]bool{}, byMsg: map[string][]uint64{}, first: map[takenBy]uint64{}}
 }

@@ -364,11 +364,10 @@ func (j *Job) place() {
 	// Links between readings follow the slots: rebuilt in one layer.
 	rows := j.hist.all()
 	j.hist = newHistory(nil)
-	took := newTakes()
 	for _, r := range rows {
 		if said, ok := r.Body.(Read); ok {
 			r.Station = j.resolve(said.Station)
-			r.Rod, r.doubt = j.rodThen(said.Rod, r.Seq, took.of(r)), j.doubted(r.Seq)
+			r.Rod, r.doubt = j.rodThen(said.Rod, r.Seq, j.hist.took(r)), j.doubted(r.Seq)
 		}
 		k := r.slot()
 		r.prev = j.slots[k]

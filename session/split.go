@@ -51,30 +51,6 @@ func (j *Job) doubted(seq uint64) bool {
 	return slices.ContainsFunc(j.Splits, func(s Split) bool { return slices.Contains(s.Doubt, seq) })
 }
 
-// takes finds when readings were taken: an edited message is about what the
-// rod showed when it was first sent.
-type takes map[takenBy]uint64
-
-type takenBy struct {
-	message string
-	line    int
-}
-
-func newTakes() takes { return takes{} }
-
-// of is the event of the first reading that a reading's line gave. Readings
-// come in the order of their events.
-func (t takes) of(r Reading) uint64 {
-	k := takenBy{r.Message, r.Line}
-	if k.message == "" {
-		return r.Seq
-	}
-	if _, ok := t[k]; !ok {
-		t[k] = r.Seq
-	}
-	return t[k]
-}
-
 // splits says whether a step split a set-up.
 func (s step) splits() bool {
 	return slices.ContainsFunc(s.sets, func(m matter) bool { return m.kind == ofSplit })

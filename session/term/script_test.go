@@ -19,7 +19,7 @@ import (
 
 var update = flag.Bool("update", false, "write what the played chats now answer into their files")
 
-// played is what a chat left: the transcript, and every event as stored.
+// played is what a chat left: what was printed, and every event as stored.
 type played struct {
 	transcript string
 	events     []string

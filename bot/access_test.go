@@ -114,8 +114,8 @@ func TestInvitations(t *testing.T) {
 	if in != 1 {
 		t.Errorf("%d were let in by one code", in)
 	}
-	// A claim code works once.
-	if got := r.say(cidChat, cid, "/start claim-ann"); strings.Contains(got, "own") {
+	// A claim code works once, for one who was let in and for one who was not.
+	if got := r.say(cidChat, cid, "/start claim-ann"); strings.Contains(got, "You own this bot") {
 		t.Errorf("claimed twice: %q", got)
 	}
 	r.noFaults()

@@ -55,7 +55,8 @@ var bodies = func() map[string]reflect.Type {
 		Opened{}, OutlineSet{}, UnitsSet{}, SetupOpened{}, RodTaken{}, RodTested{}, RodFlipped{},
 		ReferenceSet{}, Read{}, Voided{}, Restored{}, NoBeam{}, RoundEnded{}, DatumSet{}, ToleranceSet{},
 		SurfaceSet{}, BoltsSet{}, KnownSet{}, WeightsSet{}, LaserPlaced{}, BudgetSet{}, LaserChecked{},
-		SetupSplit{}, CheckEverySet{},
+		SetupSplit{}, CheckEverySet{}, DesignSet{}, PlanSet{}, PlacesSet{}, StockSet{}, Shimmed{}, RoundOpened{},
+		Signed{},
 	} {
 		m[b.kind()] = reflect.TypeOf(b)
 	}

@@ -73,6 +73,36 @@ func init() {
 		{phrase.CmdAnotherRod, true, false, (*hearing).anotherRod},
 		{phrase.CmdTestRod, true, false, (*hearing).testRod},
 		{phrase.CmdFlipRod, true, false, (*hearing).flipRod},
+
+		{phrase.CmdChoices, true, false, (*hearing).later},
+		{phrase.CmdGrindCost, true, false, (*hearing).later},
+		{phrase.CmdGrindMost, true, false, (*hearing).later},
+		{phrase.CmdShimMost, true, false, (*hearing).later},
+
+		{phrase.CmdStep, true, false, (*hearing).later},
+		{phrase.CmdFall, true, false, (*hearing).later},
+
+		{phrase.CmdBearing, true, false, (*hearing).later},
+		{phrase.CmdBoltPlaces, true, false, (*hearing).later},
+		{phrase.CmdPosts, true, false, (*hearing).later},
+		{phrase.CmdSplices, true, false, (*hearing).later},
+		{phrase.CmdBend, true, false, (*hearing).later},
+
+		{phrase.CmdStock, true, false, (*hearing).later},
+		{phrase.CmdShims, true, false, (*hearing).later},
+		{phrase.CmdShimmed, true, false, (*hearing).later},
+		{phrase.CmdStackMost, true, false, (*hearing).later},
+		{phrase.CmdSpares, true, false, (*hearing).later},
+		{phrase.CmdPlateWidth, true, false, (*hearing).later},
+		{phrase.CmdGrout, true, false, (*hearing).later},
+
+		{phrase.CmdRound, true, false, (*hearing).later},
+		{phrase.CmdPlate, true, false, (*hearing).later},
+
+		{phrase.CmdSign, true, true, (*hearing).later},
+
+		{phrase.CmdPapers, true, false, (*hearing).later},
+		{phrase.CmdAsFound, true, false, (*hearing).later},
 	} {
 		commands[c.name] = c
 	}
@@ -91,6 +121,11 @@ func (h *hearing) command(m phrase.Meaning) answer {
 		return h.notLead()
 	}
 	return c.run(h, m)
+}
+
+// later tells of a command that is known and not built.
+func (h *hearing) later(m phrase.Meaning) answer {
+	return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
 }
 
 func (h *hearing) newJob(m phrase.Meaning) answer {

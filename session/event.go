@@ -206,6 +206,94 @@ type CheckEverySet struct {
 	Minutes  int `json:"minutes,omitempty"`
 }
 
+// DesignSet is how much higher than the reference's section some stations are
+// meant to be: From and To and all between them in walking order. With Run
+// unset they are Rise higher (− is lower); else the wall falls from From to To
+// by −Rise in each Run. Clear takes back all of its kind (steps or falls).
+type DesignSet struct {
+	From  reduce.Station `json:"from,omitzero"`
+	To    reduce.Station `json:"to,omitzero"`
+	Rise  reduce.Length  `json:"rise,omitzero"`
+	Run   reduce.Length  `json:"run,omitzero"`
+	Fall  bool           `json:"fall,omitempty"`
+	Clear bool           `json:"clear,omitempty"`
+}
+
+// PlanSet sets one figure of the plan, named by What: a length, a length over
+// Run, or a count. Clear makes it ours again.
+type PlanSet struct {
+	What   PlanFigure    `json:"what"`
+	Length reduce.Length `json:"length,omitzero"`
+	Run    reduce.Length `json:"run,omitzero"`
+	Count  int64         `json:"count,omitempty"`
+	Clear  bool          `json:"clear,omitempty"`
+}
+
+// PlanFigure names a figure of the plan.
+type PlanFigure string
+
+// The figures of the plan.
+const (
+	FigureGrindCost     PlanFigure = "grinding costs" // Count: hundredths of what as much shimming costs
+	FigureGrindMost     PlanFigure = "grind at most"  // Length
+	FigureShimMost      PlanFigure = "shim at most"   // Length: more is not a shim
+	FigureStackMost     PlanFigure = "stack at most"  // Count: pieces in one stack
+	FigureSpares        PlanFigure = "spares"         // Count: per cent
+	FigureBearing       PlanFigure = "bearing"        // Length: between joists or studs
+	FigureBend          PlanFigure = "bend"           // Length of hollow under a straightedge of Run
+	FigurePlate         PlanFigure = "plate"          // Length: its thickness
+	FigurePlateWidth    PlanFigure = "plate width"    // Length
+	FigureStepTolerance PlanFigure = "step tolerance" // Length
+	FigureGrout         PlanFigure = "grout"          // Count: millilitres that a bag makes
+)
+
+// PlacesSet says where the plate's bolts, the posts over it or its splices are;
+// Every puts bolts so far apart at most. Clear takes them back.
+type PlacesSet struct {
+	What  string           `json:"what"` // bolts, posts, splices
+	At    []reduce.Station `json:"at,omitempty"`
+	Every reduce.Length    `json:"every,omitzero"`
+	Clear bool             `json:"clear,omitempty"`
+}
+
+// StockSet is what shims are on hand; Clear makes them ours again.
+type StockSet struct {
+	Sizes []StockSize `json:"sizes,omitempty"`
+	Clear bool        `json:"clear,omitempty"`
+}
+
+// StockSize is one size of shim on hand.
+type StockSize struct {
+	Size   reduce.Length `json:"size"`
+	Count  int           `json:"count,omitempty"`
+	Plenty bool          `json:"plenty,omitempty"`
+}
+
+// Shimmed: shims were set at these spots in this round.
+type Shimmed struct {
+	Round int       `json:"round"`
+	Spots []ShimSet `json:"spots"`
+}
+
+// ShimSet is what was set at one spot: so much higher than before, as planned
+// unless the crew said otherwise.
+type ShimSet struct {
+	Station reduce.Station `json:"station"`
+	Amount  reduce.Length  `json:"amount"`
+}
+
+// RoundOpened begins a further round: a walk of the stations that matter.
+type RoundOpened struct {
+	Round   int    `json:"round"`
+	Surface string `json:"surface"`
+	Tight   bool   `json:"tight,omitempty"`
+}
+
+// Signed: somebody who may signs the job off as it stands.
+type Signed struct {
+	Round int `json:"round"`
+}
+
 func (Opened) kind() string        { return "opened" }
 func (OutlineSet) kind() string    { return "outline" }
 func (UnitsSet) kind() string      { return "units" }
@@ -230,3 +318,10 @@ func (LaserPlaced) kind() string   { return "laser" }
 func (BudgetSet) kind() string     { return "budget" }
 func (SetupSplit) kind() string    { return "setup-split" }
 func (CheckEverySet) kind() string { return "check-every" }
+func (DesignSet) kind() string     { return "design" }
+func (PlanSet) kind() string       { return "plan" }
+func (PlacesSet) kind() string     { return "places" }
+func (StockSet) kind() string      { return "stock" }
+func (Shimmed) kind() string       { return "shimmed" }
+func (RoundOpened) kind() string   { return "round-opened" }
+func (Signed) kind() string        { return "signed" }

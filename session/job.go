@@ -67,6 +67,28 @@ type Settings struct {
 	Splits       []Split
 	CheckEvery   CheckEverySet
 	CheckSet     bool // the crew set CheckEvery; else it is ours
+	Design       []DesignSet
+	Plan         []PlanSet   // figures that the crew set, one each
+	Places       []PlacesSet // of bolts, posts and splices, one each
+	Stock        *StockSet   // nil: ours
+	Shimmed      []Shimmed   // oldest first
+	Past         []PastRound // the rounds before this one
+	Signed       *Signature  // nil until signed
+}
+
+// PastRound is a round that is over.
+type PastRound struct {
+	Round   int
+	Surface string
+	Tight   bool
+}
+
+// Signature is a job's sign-off.
+type Signature struct {
+	Signed
+	By  PersonID
+	At  time.Time
+	Seq uint64
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -180,6 +202,9 @@ func (j *Job) Apply(e Event) error {
 	case SetupSplit:
 		j.remember(e)
 		j.split(e, b)
+	case Signed:
+		j.remember(e)
+		j.Signed = &Signature{b, e.By, e.At, e.Seq}
 	default:
 		j.remember(e)
 		j.set(b)
@@ -237,7 +262,28 @@ func (j *Job) set(b Body) {
 		j.setBudget(b)
 	case CheckEverySet:
 		j.CheckEvery, j.CheckSet = b, true
-	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked:
+	case DesignSet:
+		j.setDesign(b)
+	case PlanSet:
+		j.Plan = slices.DeleteFunc(slices.Clone(j.Plan), func(k PlanSet) bool { return k.What == b.What })
+		if !b.Clear {
+			j.Plan = append(j.Plan, b)
+		}
+	case PlacesSet:
+		j.Places = slices.DeleteFunc(slices.Clone(j.Places), func(k PlacesSet) bool { return k.What == b.What })
+		if !b.Clear {
+			j.Places = append(j.Places, b)
+		}
+	case StockSet:
+		j.Stock = nil
+		if !b.Clear {
+			j.Stock = &b
+		}
+	case Shimmed:
+		j.Shimmed = append(slices.Clip(j.Shimmed), b)
+	case RoundOpened:
+		j.openRound(b)
+	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked, Signed:
 		// Apply takes these itself.
 	}
 }

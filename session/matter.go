@@ -12,6 +12,7 @@ type matter struct {
 	kind    matterKind
 	id      int            // of a rod or a set-up
 	station reduce.Station // without beam, or of known height
+	name    string         // of a figure of the plan, or of places
 }
 
 type matterKind string
@@ -36,6 +37,13 @@ const (
 	ofCheck     matterKind = "laser-check"
 	ofSplit     matterKind = "split" // id: of the set-up behind the bump
 	ofChecks    matterKind = "checks"
+	ofDesign    matterKind = "design"
+	ofFigure    matterKind = "figure" // name
+	ofPlaces    matterKind = "places" // name
+	ofStock     matterKind = "stock"
+	ofShims     matterKind = "shims"
+	ofOpening   matterKind = "opening" // id: of the round
+	ofSigning   matterKind = "signing"
 )
 
 // matters says what an event sets, and what it hangs on, met with these
@@ -96,6 +104,20 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 		return sets, leans
 	case CheckEverySet:
 		return one(ofChecks), nil
+	case DesignSet:
+		return one(ofDesign), nil
+	case PlanSet:
+		return []matter{{kind: ofFigure, name: string(b.What)}}, nil
+	case PlacesSet:
+		return []matter{{kind: ofPlaces, name: b.What}}, nil
+	case StockSet:
+		return one(ofStock), nil
+	case Shimmed:
+		return one(ofShims), []matter{{kind: ofOpening, id: b.Round}}
+	case RoundOpened:
+		return []matter{{kind: ofOpening, id: b.Round}}, []matter{{kind: ofRound}, {kind: ofShims}}
+	case Signed:
+		return one(ofSigning), nil
 	case Opened, Read, Voided, Restored:
 	}
 	return nil, nil
@@ -144,6 +166,26 @@ func (s *Settings) putBack(m matter, before Settings) {
 		s.placeLaser(m.id, before.laser(m.id))
 	case ofBudget:
 		s.Budget = before.Budget
+	case ofDesign:
+		s.Design = before.Design
+	case ofFigure:
+		s.Plan = slices.DeleteFunc(slices.Clone(s.Plan), func(k PlanSet) bool { return string(k.What) == m.name })
+		if k, had := before.figure(PlanFigure(m.name)); had {
+			s.Plan = append(s.Plan, k)
+		}
+	case ofPlaces:
+		s.Places = slices.DeleteFunc(slices.Clone(s.Places), func(k PlacesSet) bool { return k.What == m.name })
+		if k, had := before.places(m.name); had {
+			s.Places = append(s.Places, k)
+		}
+	case ofStock:
+		s.Stock = before.Stock
+	case ofShims:
+		s.Shimmed = before.Shimmed
+	case ofOpening:
+		s.Round, s.RoundEnded, s.Surface, s.BoltsTight, s.Past = before.Round, before.RoundEnded, before.Surface, before.BoltsTight, before.Past
+	case ofSigning:
+		s.Signed = before.Signed
 	case ofRod:
 		was, had := before.rod(m.id)
 		s.Rods = slices.Clone(s.Rods)

@@ -173,6 +173,9 @@ func (h *hearing) matterID(m matter) any {
 	if m.kind == ofNoBeam || m.kind == ofKnown {
 		return h.name(m.station)
 	}
+	if m.kind == ofFigure || m.kind == ofPlaces {
+		return h.say(Key("matter." + string(m.kind) + "." + m.name))
+	}
 	return m.id
 }
 
@@ -245,7 +248,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 		return h.say("undo.gone", h.say("matter.round"))
 	case ofSplit:
 		return h.say("undo.gone", h.say("matter.split"))
-	case ofLaser, ofNoBeam, ofSetup, ofCheck:
+	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofDesign, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
 		if m.kind == ofSetup && len(was.Splits) < len(now.Splits) {
 			return "" // said with the split
 		}
@@ -338,7 +341,7 @@ func (h *hearing) value(m matter, s Settings) string {
 		if s.CheckSet {
 			return h.checkEveryText(s.CheckEvery)
 		}
-	case ofNoBeam, ofRound, ofSetup, ofRod, ofSplit, ofCheck:
+	case ofNoBeam, ofRound, ofSetup, ofRod, ofSplit, ofCheck, ofDesign, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
 	}
 	return ""
 }

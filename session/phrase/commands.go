@@ -93,7 +93,22 @@ var commandTable = []CommandInfo{
 		ways("otra regla|tengo otra|tengo otra regla|segunda regla|tengo la mia"), "another rod"},
 	{CmdLanguage, ways("english|in english|language …"), ways("espanol|en espanol|idioma …"), "english"},
 	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("nada|dejalo|olvidalo"), "no"},
-	{CmdGrind, ways("grinding costs …|grind at most …"), ways("esmerilar cuesta …|esmerilar maximo …"), "grinding costs 4"},
+	{CmdGrindCost, ways("grinding costs …|grinding cost …"), ways("esmerilar cuesta …"), "grinding costs 4"},
+	{CmdGrindMost, ways("grind at most …|grind no more than …|no grinding"), ways("esmerilar maximo …|esmerilar a lo mas …|sin esmerilar"), "grind at most 1/8"},
+	{CmdShimMost, ways("shim at most …|shim no more than …|gap at most …"), ways("calzar maximo …|calzar a lo mas …"), "shim at most 1"},
+	{CmdStackMost, ways("stack at most …|stack no more than …"), ways("apilar maximo …|apilar a lo mas …"), "stack at most 4"},
+	{CmdChoices, ways("choices|levels|which level|what level|which datum"), ways("opciones|niveles|que nivel|cual nivel"), "choices"},
+	{CmdPlate, ways("plate …|plate is …|plate thickness …"), ways("solera …|solera de …|grueso de solera …"), "plate 1 1/2"},
+	{CmdPlateWidth, ways("plate width …|plate is wide …"), ways("ancho de solera …"), "plate width 5 1/2"},
+	{CmdBearing, ways("bearing …|bearing every …|joists …|joists every …|studs …|studs every …"), ways("apoyos …|apoyos cada …|vigas cada …"), "bearing 16"},
+	{CmdBoltPlaces, ways("bolts at …|bolts every …|no bolts"), ways("pernos en …|pernos cada …|sin pernos"), "bolts every 6"},
+	{CmdPosts, ways("posts …|post at …|posts at …"), ways("postes …|poste en …|postes en …"), "posts c2+8"},
+	{CmdSplices, ways("splices …|splice at …|splices at …"), ways("empalmes …|empalme en …|empalmes en …"), "splices c1+16"},
+	{CmdBend, ways("bend …|bend at most …"), ways("flexion …|flexion maxima …"), "bend 1/16 in 8 ft"},
+	{CmdSpares, ways("spares …"), ways("de mas …|repuestos …"), "spares 10"},
+	{CmdGrout, ways("grout …|dry pack …|dry-pack …"), ways("mortero …|lechada …"), "grout 0.4 ft3"},
+	{CmdPapers, ways("papers|the papers|pdf|send the pdf|paper"), ways("papeles|los papeles|manda el pdf|documentos"), "papers"},
+	{CmdAsFound, ways("as found|as-found|as poured|as it was"), ways("como estaba|tal como estaba|como quedo"), "as found"},
 }
 
 // bumpedEnglish is who did what to the laser: they bumped the laser, the

@@ -9,6 +9,8 @@ const (
 	DatumHigh    DatumChoice = "high"    // the high spot: nothing to grind
 	DatumStation DatumChoice = "station" // a named station
 	DatumFixed   DatumChoice = "fixed"   // a height above the reference
+	DatumFewest  DatumChoice = "fewest"  // the fewest spots to move
+	DatumLeast   DatumChoice = "least"   // the least work
 )
 
 // Verdict on a station against the tolerance.

@@ -104,7 +104,7 @@ func TestExtremesAndLevels(t *testing.T) {
 		{reduce.DatumFirst, reduce.Station{}, 0, reduce.Station{}, false}, // c1 is not read
 		{reduce.DatumFixed, reduce.Station{}, 7, reduce.Station{}, true},
 	} {
-		level, at, ok := reduce.Level(c.choice, spots, first, c.named, 7)
+		level, at, ok := reduce.Level(c.choice, spots, first, c.named, 7, reduce.LevelRules{})
 		if level != c.level || at != c.at || ok != c.ok {
 			t.Errorf("%s %s: %v of %v (%t)", c.choice, c.named.Name(reduce.Foot), level, at, ok)
 		}

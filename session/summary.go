@@ -212,7 +212,7 @@ func (v View) SayDatum(lang string) string {
 			return Say(lang, "paper.datum.no-high")
 		case reduce.DatumStation:
 			at = v.Job.resolve(v.Datum.Station)
-		case reduce.DatumFirst, reduce.DatumFixed:
+		case reduce.DatumFirst, reduce.DatumFixed, reduce.DatumFewest, reduce.DatumLeast:
 			at = reduce.Corner(1)
 			if all := v.Job.Outline.Stations(); len(all) > 0 {
 				at = all[0]

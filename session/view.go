@@ -152,7 +152,8 @@ func (v *View) level(spots []reduce.Spot) {
 	if all := v.Job.stations(); len(all) > 0 {
 		first = all[0]
 	}
-	level, at, ok := reduce.Level(v.Datum.Choice, spots, first, v.Datum.Station, v.Datum.Level)
+	level, at, ok := reduce.Level(v.Datum.Choice, spots, first, v.Datum.Station, v.Datum.Level,
+		reduce.LevelRules{Tolerance: v.Job.Tolerance, Ratio: reduce.DefaultGrindRatio})
 	if !ok {
 		return
 	}

@@ -136,7 +136,7 @@ func FuzzLength(f *testing.F) {
 // FuzzStation: no text makes a station panic, and a name is read only as it
 // would be written.
 func FuzzStation(f *testing.F) {
-	for _, s := range []string{"c1", "c3+8", "c3+6.5", "p1", "bm", "bm2", "t1", "c0", "c1+0", "c1+1e3", "cc1", "bm1"} {
+	for _, s := range []string{"c1", "c3+8", "c3+6.5", "p1", "bm", "bm2", "t1", "c0", "c1+0", "c1+1e3", "cc1", "bm1", "c5 top", "c5+4 bottom", "p1 top"} {
 		f.Add(s)
 	}
 	f.Fuzz(func(t *testing.T, s string) {

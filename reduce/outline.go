@@ -239,7 +239,7 @@ func (o *Outline) WallLength(n int) (Length, bool) {
 // wall exists too, and every pier where none were set.
 func (o *Outline) Resolve(s Station) (Station, error) {
 	fail := &NoStationError{Station: s, Corners: o.Corners(), Piers: len(o.Piers)}
-	if s.Number < 1 || s.Number > maxNumber || s.Past < 0 || s.Past > 0 && s.Kind != Wall {
+	if s.Number < 1 || s.Number > maxNumber || s.Past < 0 || s.Half > Bottom || (s.Past > 0 || s.Half > 0) && s.Kind != Wall {
 		return s, fail
 	}
 	switch s.Kind {
@@ -271,7 +271,7 @@ func (o *Outline) Resolve(s Station) (Station, error) {
 		fail.Wall = w
 		return s, fail
 	case s.Past == w:
-		return Corner(loop.First + (s.Number-loop.First+1)%len(loop.Corners)), nil
+		return Corner(loop.First + (s.Number-loop.First+1)%len(loop.Corners)).At(s.Half), nil
 	}
 	return s, nil
 }

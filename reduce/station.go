@@ -20,10 +20,21 @@ const (
 	Turning                          // t1 …: a turning point
 )
 
+// Half says which of two heights is meant where a step leaves two at one spot
+// of a wall.
+type Half uint8
+
+// The halves; the zero Half is the spot itself, one height or the only one meant.
+const (
+	Top    Half = iota + 1 // the higher
+	Bottom                 // the lower
+)
+
 // Station names a spot where the rod is read. It is comparable; the zero
-// Station is no station. Past is 0 except along a wall.
+// Station is no station. Past and Half are 0 except along a wall.
 type Station struct {
 	Kind   StationKind
+	Half   Half   `json:",omitempty"` // c5 top: Top
 	Number int    // c3+8: 3
 	Past   Length // c3+8: 8 ft
 }
@@ -49,16 +60,25 @@ func (s Station) IsZero() bool { return s == Station{} }
 // IsCorner says that s stands on a corner.
 func (s Station) IsCorner() bool { return s.Kind == Wall && s.Past == 0 }
 
-// Name is the station's full name, "c3+8"; the distance past the corner is in
-// mark (Foot or Metre), to at most four decimals.
+// At is one of the two heights at a spot of a wall; the zero Half is the spot.
+func (s Station) At(h Half) Station {
+	s.Half = h
+	return s
+}
+
+// halfNames stand behind a spot's name.
+var halfNames = [...]string{"", " top", " bottom"}
+
+// Name is the station's full name, "c3+8" or "c5 top"; the distance past the
+// corner is in mark (Foot or Metre), to at most four decimals.
 func (s Station) Name(mark Length) string {
 	n := strconv.Itoa(s.Number)
 	switch s.Kind {
 	case Wall:
-		if s.Past == 0 {
-			return "c" + n
+		if s.Past != 0 {
+			n += "+" + s.Past.Decimal(mark).Round(4).String()
 		}
-		return "c" + n + "+" + s.Past.Decimal(mark).Round(4).String()
+		return "c" + n + halfNames[min(s.Half, Bottom)]
 	case Pier:
 		return "p" + n
 	case Turning:
@@ -84,13 +104,19 @@ func ParseStation(name string, mark Length) (Station, error) {
 	if name == "bm" {
 		return BenchmarkNumber(1), nil
 	}
-	head, past, along := strings.Cut(name, "+")
+	spot, half := name, Half(0)
+	for _, h := range []Half{Top, Bottom} {
+		if cut, ok := strings.CutSuffix(name, halfNames[h]); ok {
+			spot, half = cut, h
+		}
+	}
+	head, past, along := strings.Cut(spot, "+")
 	digits := strings.TrimLeft(head, "cptbm")
 	n, err := strconv.Atoi(digits)
 	if err != nil || n < 1 || n > maxNumber {
 		return Station{}, bad
 	}
-	s := Station{Number: n}
+	s := Station{Number: n, Half: half}
 	switch strings.TrimSuffix(head, digits) {
 	case "c":
 		s.Kind = Wall
@@ -119,7 +145,9 @@ func ParseStation(name string, mark Length) (Station, error) {
 }
 
 // Compare orders any two stations in walking order: walls, piers, benchmarks,
-// turning points.
+// turning points. The halves of a spot stand behind it; which of them the walk
+// meets first, Design.Compare says.
 func Compare(a, b Station) int {
-	return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Past, b.Past))
+	return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Past, b.Past),
+		cmp.Compare(a.Half, b.Half))
 }

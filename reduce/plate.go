@@ -68,6 +68,7 @@ type PlatePlan struct {
 	Points []BearingPoint // in walking order, then piers
 	Bends  []Bend         // in walking order: humps of high spots, and hollows beside a spot too high to meet
 	Unread []Station      // the spots whose missing reading leaves points without an amount, in the order of Spots
+	Runs   [][]Gap        // the gap under the plate: one for each straight run of it whose spots are read
 }
 
 // PlanPlate plans the underside of the sill plate and what lies between it and
@@ -103,6 +104,7 @@ func PlanPlate(o *Outline, spots []PlateSpot, breaks func(a, b Station) bool, op
 				to++
 			}
 			p.piece(w.spots[from:to])
+			p.runs(w.spots[from:to])
 			from = to
 		}
 	}

@@ -16,6 +16,7 @@ const (
 	BearPost                           // under a post
 	BearJoist                          // under a joist or a stud
 	BearAlone                          // a pier, or a spot of a walk without an outline
+	BearSpot                           // a spot of the walk: its amount is measured, not reckoned
 )
 
 // BearingPoint is a spot at which the plate is to bear.
@@ -57,6 +58,13 @@ func (p *platePlanner) bearings(walls []plateWall) {
 			{BearPost, posts[w.number]},
 			{BearBolt, beside(bolts[w.number], p.opt.Beside)},
 			{BearJoist, joists(w.length, p.opt.Spacing)},
+		}
+		if p.opt.Spots {
+			spots := bearingList{kind: BearSpot}
+			for _, s := range w.spots {
+				spots.at = append(spots.at, s.along)
+			}
+			bear = slices.Insert(bear, 0, spots)
 		}
 		for spots := range w.stretches() {
 			from, to := Length(0), w.length

@@ -10,6 +10,8 @@ type PlateOptions struct {
 	Merge     Length   // bearing points nearer than this to one another are one
 	Gap       Length   // a gap over this is no work for a shim: ask the engineer
 
+	Spots bool // the plate bears on every spot of the walk too, before all else
+
 	Bolts, Posts, Splices []Station // spots of walls, in any order
 }
 

@@ -44,7 +44,8 @@ func shown(p *Page) map[string]*written {
 			w.words = join(w.words, it.Box)
 		case RoleLeader:
 			w.leader = it.Path
-		case RoleTitle, RoleFact, RoleWall, RoleScale, RoleKey, RoleStrip, RoleStripText, RoleTickAmount, RoleMore:
+		case RoleTitle, RoleFact, RoleWall, RoleScale, RoleKey, RoleStrip, RoleStripText, RoleTickAmount, RoleMore,
+			RoleHeading, RoleCell, RoleRule, RoleFoot:
 		}
 	}
 	return all

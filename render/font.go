@@ -34,23 +34,44 @@ func fontFor(isBold bool) *sfnt.Font {
 
 // textWidth is the advance of s at em pixels, without hinting.
 func textWidth(s string, em float64, isBold bool) float64 {
-	var buf sfnt.Buffer
 	f, w := fontFor(isBold), 0.0
 	for _, r := range s {
-		w += advance(f, &buf, r)
+		w += advance(f, r)
 	}
 	return w * em
 }
 
+// common are the advances of the characters that are met all the time, of the
+// regular font and the bold one: a long table asks for millions.
+var common = [2][0x180]float64{commonOf(regular), commonOf(bold)}
+
+func commonOf(f *sfnt.Font) (out [0x180]float64) {
+	for r := range out {
+		out[r] = advanceOf(f, rune(r))
+	}
+	return out
+}
+
 // advance is a rune's advance in ems.
-func advance(f *sfnt.Font, buf *sfnt.Buffer, r rune) float64 {
+func advance(f *sfnt.Font, r rune) float64 {
+	if r >= 0 && int(r) < len(common[0]) {
+		if f == bold {
+			return common[1][r]
+		}
+		return common[0][r]
+	}
+	return advanceOf(f, r)
+}
+
+func advanceOf(f *sfnt.Font, r rune) float64 {
+	var buf sfnt.Buffer
 	upem := fixed.Int26_6(f.UnitsPerEm())
-	g, err := f.GlyphIndex(buf, r)
+	g, err := f.GlyphIndex(&buf, r)
 	if err != nil {
 		return 0
 	}
 	// At this scale one font unit is one 64th of a pixel.
-	a, err := f.GlyphAdvance(buf, g, upem, font.HintingNone)
+	a, err := f.GlyphAdvance(&buf, g, upem, font.HintingNone)
 	if err != nil {
 		return 0
 	}
@@ -78,11 +99,10 @@ func shorten(s string, em float64, isBold bool, w float64) string {
 	if textWidth(s, em, isBold) <= w {
 		return s
 	}
-	var buf sfnt.Buffer
 	f := fontFor(isBold)
-	w -= advance(f, &buf, '…') * em
+	w -= advance(f, '…') * em
 	for i, r := range s {
-		if w -= advance(f, &buf, r) * em; w < 0 {
+		if w -= advance(f, r) * em; w < 0 {
 			return strings.TrimRight(s[:i], " ") + "…"
 		}
 	}

@@ -1,7 +1,8 @@
 package render
 
-// Page is a drawing laid out: items in painting order on a white sheet.
-// Everything is in pixels, x to the right and y down.
+// Page is a drawing, or a page of a paper, laid out: items in painting order
+// on a white sheet. Everything is in pixels, of a paper in points, x to the
+// right and y down.
 type Page struct {
 	Width, Height int
 	Title, Desc   string // for readers that do not see the picture
@@ -52,6 +53,10 @@ const (
 	RoleStripText  // its title, names and labels
 	RoleTickAmount // a ruled height's figure
 	RoleMore       // how many labels are shown
+	RoleHeading    // over a part of a paper
+	RoleCell       // of a table
+	RoleRule       // of a table, and under a page's head
+	RoleFoot       // a page's number, and when it was made
 )
 
 // Item is one thing painted.

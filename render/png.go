@@ -133,7 +133,7 @@ func (c *canvas) text(it *Item) {
 	f, x, y := fontFor(it.Bold), math.Round(it.Path[0].X), math.Round(it.Path[0].Y)
 	for _, r := range it.Text {
 		c.glyph(f, r, x, y, it.Em)
-		x += advance(f, &c.buf, r) * it.Em
+		x += advance(f, r) * it.Em
 	}
 }
 

@@ -41,12 +41,14 @@ var rooms = map[string][]string{
 	"render":           {"reduce"},
 	"reduce":           {},
 
-	"session/madesite": {"session"}, // tests only: see testRooms
+	// Tests only: see testRooms.
+	"session/madesite": {"session"},
+	"render/readback":  {},
 }
 
 // testRooms hold what tests alone need: no program imports them, at any
 // distance.
-var testRooms = []string{"bot/apitest", "session/madesite"}
+var testRooms = []string{"bot/apitest", "session/madesite", "render/readback"}
 
 // pure rooms reach no clock, file, network or chance.
 var pure = []string{"reduce", "render", "session", "session/phrase", "session/report", "session/madesite"}

@@ -12,6 +12,7 @@ var helpTexts = map[Key]text{
 	"help.walk":     {"On the way: skip, no beam c3+8, other way, left, repeat", "En el camino: salta, sin rayo c3+8, otro lado, qué falta, repite"},
 	"help.look":     {"Look: picture, original, summary", "Ver: dibujo, original, resumen"},
 	"help.done":     {"At the end: done, datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 1/8"},
+	"help.sign":     {"Sign off, on the plate with the bolts tight: sign", "Firmar, sobre la solera con los pernos apretados: firma"},
 	"help.job":      {"Jobs: new East house, jobs, job East house", "Obras: nuevo Casa este, obras, obra Casa este"},
 	"help.outline": {
 		"Outline: 40x28, 12x8 m, walls 40 left 28 left 40 left 28, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",

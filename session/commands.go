@@ -99,7 +99,7 @@ func init() {
 		{phrase.CmdRound, true, false, (*hearing).later},
 		{phrase.CmdPlate, true, false, (*hearing).later},
 
-		{phrase.CmdSign, true, true, (*hearing).later},
+		{phrase.CmdSign, true, true, (*hearing).sign},
 
 		{phrase.CmdPapers, true, false, (*hearing).later},
 		{phrase.CmdAsFound, true, false, (*hearing).later},

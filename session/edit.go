@@ -290,6 +290,9 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 	if m.Kind != phrase.Command || !known || !settable[m.Command] {
 		return answer{lines: []string{h.say("edit.setting", text)}, unheard: true}, false
 	}
+	if c.leads && !h.mayLead() {
+		return h.notLead(), false
+	}
 	mark, events, job, conv := len(h.events), h.events, h.job.scratch(), h.c
 	h.emit(Restored{Seq: steps[i].seq})
 	a := c.run(h, m)

@@ -289,9 +289,22 @@ type RoundOpened struct {
 	Tight   bool   `json:"tight,omitempty"`
 }
 
-// Signed: somebody who may signs the job off as it stands.
+// Signed: somebody who may signs the job off as it stands. All but Round is
+// what was measured then, kept so that it can be told whatever comes after.
 type Signed struct {
-	Round int `json:"round"`
+	Round     int            `json:"round"`
+	Surface   string         `json:"surface,omitempty"`
+	Tight     bool           `json:"tight,omitempty"`
+	Level     reduce.Length  `json:"level,omitzero"` // of the datum above the reference
+	Tolerance reduce.Length  `json:"tolerance,omitzero"`
+	On        int            `json:"on,omitempty"`        // stations inside the tolerance
+	Unsure    int            `json:"unsure,omitempty"`    // close calls
+	Unread    int            `json:"unread,omitempty"`    // stations that have no verdict
+	Unchecked int            `json:"unchecked,omitempty"` // stations whose height nothing checks
+	Worst     reduce.Station `json:"worst,omitzero"`      // the one farthest off
+	Off       reduce.Length  `json:"off,omitzero"`        // its deviation
+	Reshot    int            `json:"reshot,omitempty"`    // stations read again
+	Laser     time.Time      `json:"laser,omitzero"`      // when the laser was checked, zero for never
 }
 
 func (Opened) kind() string        { return "opened" }

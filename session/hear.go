@@ -66,7 +66,8 @@ type hearing struct {
 	confirms bool
 
 	wasWalking bool
-	askRights  bool // see Outcome.AskRights
+	signed     *Signature // what stood before this message; nil once it was told to be re-opened
+	askRights  bool       // see Outcome.AskRights
 	events     []Event
 	remarks    []string // said with the next reply, whatever else is left out of it
 	replies    []Reply
@@ -100,7 +101,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	}
 	if job != nil {
 		h.job = job.scratch()
-		h.wasWalking = h.job.State() == StateWalk
+		h.wasWalking, h.signed = h.job.State() == StateWalk, h.job.Signed
 	}
 	h.lang = "en"
 	if c.Lang == "" {
@@ -365,7 +366,7 @@ func (h *hearing) reply(a answer) {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
-	lines := slices.Concat(a.lines, h.remarks)
+	lines := slices.Concat(a.lines, h.reopened(), h.remarks)
 	h.remarks = nil
 	if a.next && h.job != nil {
 		lines = append(lines, h.nextLine()...)
@@ -373,6 +374,9 @@ func (h *hearing) reply(a answer) {
 	r := Reply{Text: strings.Join(lines, "\n"), Lang: h.lang}
 	if h.job != nil && !h.c.Asked.IsZero() {
 		r.Asks = Place{h.job.ID, h.c.Asked}
+	}
+	if strings.Contains(r.Text, personOpen) {
+		r.People = h.job.People()
 	}
 	q := a.question
 	// Lines that wait to be told who holds the rod are not dropped for an

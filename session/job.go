@@ -73,7 +73,8 @@ type Settings struct {
 	Stock        *StockSet   // nil: ours
 	Shimmed      []Shimmed   // oldest first
 	Past         []PastRound // the rounds before this one
-	Signed       *Signature  // nil until signed
+	Signed       *Signature  // the one that stands, nil for none
+	Superseded   []Signature // those that a later change re-opened, oldest first
 }
 
 // PastRound is a round that is over.
@@ -81,14 +82,6 @@ type PastRound struct {
 	Round   int
 	Surface string
 	Tight   bool
-}
-
-// Signature is a job's sign-off.
-type Signature struct {
-	Signed
-	By  PersonID
-	At  time.Time
-	Seq uint64
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -168,7 +161,7 @@ func (j *Job) Apply(e Event) error {
 	if j.unsettles(e.Body) {
 		j.basis = &basis{}
 	}
-	outline := j.Outline
+	outline, before := j.Outline, j.Settings
 	switch b := e.Body.(type) {
 	case Opened:
 		j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy = b.Job, b.Chat, b.Name, e.At, e.By
@@ -204,7 +197,7 @@ func (j *Job) Apply(e Event) error {
 		j.split(e, b)
 	case Signed:
 		j.remember(e)
-		j.Signed = &Signature{b, e.By, e.At, e.Seq}
+		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}
 	default:
 		j.remember(e)
 		j.set(b)
@@ -213,6 +206,9 @@ func (j *Job) Apply(e Event) error {
 		j.plan, j.order = e.Seq, j.Outline.Stations()
 	}
 	j.Seq = e.Seq
+	if before.Signed != nil && j.Signed == before.Signed && j.changes(e.Body, before) {
+		j.supersede(e)
+	}
 	return nil
 }
 

@@ -70,6 +70,8 @@ type Message struct {
 // Reply is one message to the chat.
 type Reply struct {
 	Text string `json:"text,omitempty"`
+	// People are those whom Text may name: see NamePeople.
+	People []PersonID `json:"people,omitempty"`
 	// Buttons are choices that belong to the message; a tap sends Text.
 	Buttons []Button `json:"buttons,omitempty"`
 	// Question is the number that Buttons carry; it acts once.

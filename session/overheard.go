@@ -26,7 +26,7 @@ func (h *hearing) meant(line string) bool {
 		return h.job != nil && figure
 	case phrase.Command:
 		switch m.Command {
-		case phrase.CmdPicture, phrase.CmdSummary, phrase.CmdJobs, phrase.CmdTookOver, phrase.CmdAnotherRod:
+		case phrase.CmdPicture, phrase.CmdSummary, phrase.CmdSign, phrase.CmdJobs, phrase.CmdTookOver, phrase.CmdAnotherRod:
 			return true
 		}
 		return m.Command == phrase.CmdNew || h.job != nil && len(strings.Fields(line)) > 1

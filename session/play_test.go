@@ -57,7 +57,7 @@ func (tb *table) hear(who string, m session.Message) string {
 	}
 	var out []string
 	for _, r := range o.Replies {
-		s := r.Text
+		s := session.NamePeople(r.Lang, r.Text, r.People, tb.nameOf)
 		for _, b := range r.Buttons {
 			s += " [" + b.Label + "]"
 		}
@@ -67,6 +67,15 @@ func (tb *table) hear(who string, m session.Message) string {
 		out = append(out, s)
 	}
 	return strings.Join(out, "\n--\n")
+}
+
+func (tb *table) nameOf(id session.PersonID) string {
+	for name, k := range tb.ids {
+		if k == id {
+			return name
+		}
+	}
+	return ""
 }
 
 // say sends a text and returns the replies.

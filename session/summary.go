@@ -33,6 +33,9 @@ func (v View) Summary(lang string) string {
 		first += " " + v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none")
 	}
 	lines := []string{first}
+	if signed := v.SaySigned(lang); signed != "" {
+		lines = append(lines, Say(lang, "paper.sum.signed", signed))
+	}
 	switch {
 	case v.Count == 0:
 		lines = append(lines, Say(lang, "paper.sum.nothing"))

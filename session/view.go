@@ -214,9 +214,12 @@ func (j *Job) present() []Reading {
 
 func (j *Job) adjust(readings []Reading) reduce.Levels { return j.solve(readings).levels }
 
-// State of the job: under review once the round was ended, or once every
+// State of the job: signed off while a signature stands; else under review once the round was ended, or once every
 // station is read.
 func (j *Job) State() State {
+	if j.Signed != nil {
+		return StateSigned
+	}
 	if j.RoundEnded {
 		return StateReview
 	}

@@ -56,10 +56,13 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 		return err
 	}
 	files := map[string]func(*bytes.Buffer) error{
-		demo.Chat:    func(b *bytes.Buffer) error { _, err := b.Write(chat.Bytes()); return err },
-		demo.Summary: func(b *bytes.Buffer) error { _, err := b.WriteString(report.Summary(job, "en") + "\n"); return err },
-		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade) },
-		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade) },
+		demo.Chat: func(b *bytes.Buffer) error { _, err := b.Write(chat.Bytes()); return err },
+		demo.Summary: func(b *bytes.Buffer) error {
+			_, err := b.WriteString(report.Summary(job, "en", names) + "\n")
+			return err
+		},
+		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade, names) },
+		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade, names) },
 		demo.JSON:    func(b *bytes.Buffer) error { return report.WriteJSON(b, job, names) },
 		demo.CSV:     func(b *bytes.Buffer) error { return report.WriteCSV(b, job) },
 	}
@@ -72,7 +75,7 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 			return failure("make room or name another folder, then: rodcall demo", "write the demo: %w", err)
 		}
 	}
-	return show(s.out, report.Summary(job, "en")+`
+	return show(s.out, report.Summary(job, "en", names)+`
 
 Left in ./`+demoDir+`: the drawing (drawing.png, drawing.svg), the summary
 (summary.txt), the export (export.json, export.csv), and the chat that made

@@ -73,9 +73,9 @@ func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names r
 	case "notes":
 		return report.WriteNotes(w, j, lang)
 	case "svg":
-		return report.WriteSVG(w, j, lang, made)
+		return report.WriteSVG(w, j, lang, made, names)
 	}
-	return report.WritePNG(w, j, lang, made)
+	return report.WritePNG(w, j, lang, made, names)
 }
 
 // loadJob reads a job from a file that it leaves as it is. Where id is "" the

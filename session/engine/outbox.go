@@ -235,6 +235,9 @@ func (e *Engine) deliver(r store.Row) (sent string, err error) {
 	d := Delivery{
 		Row: r.Seq, Chat: r.Chat, Reply: r.Reply, Attempt: r.Attempt, Made: r.Made, Person: r.Person, Answers: r.Answers,
 	}
+	if len(d.Reply.People) > 0 {
+		d.Reply.Text = session.NamePeople(d.Reply.Lang, d.Reply.Text, d.Reply.People, e.nameOf)
+	}
 	if r.Reply.Picture != "" {
 		if err = e.picture(&d); err != nil {
 			return "", err
@@ -247,6 +250,19 @@ func (e *Engine) deliver(r store.Row) (sent string, err error) {
 	}
 	defer func() { <-e.slots }()
 	return e.cfg.Port.Send(e.sendCtx, d)
+}
+
+// nameOf is a person's name as known now, "" where it is not.
+func (e *Engine) nameOf(id session.PersonID) string {
+	var p store.Person
+	err := e.cfg.Store.View(func(tx *store.Tx) (err error) {
+		p, _, err = tx.Person(id)
+		return err
+	})
+	if err != nil {
+		e.log.Error("cannot read a person's name", "person", id, "err", err)
+	}
+	return p.Name
 }
 
 // picture draws a job as it stands now, unless the adapter has that drawing.
@@ -287,7 +303,7 @@ func (e *Engine) picture(d *Delivery) error {
 	defer job.mu.RUnlock()
 	d.Drawn = job.job.Seq
 	var b bytes.Buffer
-	if err := e.cfg.Draw(&b, job.job, d.Reply.Lang, e.cfg.Now()); err != nil {
+	if err := e.cfg.Draw(&b, job.job, d.Reply.Lang, e.cfg.Now(), e.nameOf); err != nil {
 		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
 	d.Picture = b.Bytes()

@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"rodcall/session"
+	"rodcall/session/report"
 	"rodcall/session/store"
 )
 
@@ -84,7 +85,7 @@ type Limiter interface {
 type Hear func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome
 
 // Draw writes a job's drawing as PNG, as report.WritePNG does.
-type Draw func(w io.Writer, j *session.Job, lang string, made time.Time) error
+type Draw func(w io.Writer, j *session.Job, lang string, made time.Time, names report.Names) error
 
 // ErrIgnore is returned by Decode for an update with nothing to hear in it.
 var ErrIgnore = errors.New("nothing to hear in this update")

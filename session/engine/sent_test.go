@@ -12,6 +12,7 @@ import (
 
 	"rodcall/reduce"
 	"rodcall/session"
+	"rodcall/session/report"
 	"rodcall/session/store"
 )
 
@@ -30,7 +31,7 @@ func TestPark(t *testing.T) {
 		return nil
 	}
 	e := start(t, Config{Store: s, Port: p,
-		Draw: func(io.Writer, *session.Job, string, time.Time) error { return errors.New("no outline") },
+		Draw: func(io.Writer, *session.Job, string, time.Time, report.Names) error { return errors.New("no outline") },
 		Hear: func(c session.Chat, j *session.Job, talk session.Conversation, m session.Message) session.Outcome {
 			o := echo(c, j, talk, m)
 			switch m.Text {

@@ -35,6 +35,7 @@ func documentOf(j *session.Job, names Names) document {
 		Stations:     []stationDoc{},
 		Readings:     []readingDoc{},
 		Summary:      summaryOf(v),
+		Signatures:   []signatureDoc{},
 		Events:       j.Seq,
 	}
 	if j.Alike {
@@ -67,6 +68,14 @@ func documentOf(j *session.Job, names Names) document {
 			out.Kind = "check"
 		}
 		d.Readings = append(d.Readings, out)
+	}
+	for _, s := range j.Signatures() {
+		out := signatureDoc{By: known(names(s.By)), At: instant(s.At), Round: s.Round, Event: s.Seq, Standing: s.Stands()}
+		if !s.Stands() {
+			at := instant(s.Reopened.At)
+			out.Reopened = &at
+		}
+		d.Signatures = append(d.Signatures, out)
 	}
 	return d
 }

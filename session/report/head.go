@@ -36,6 +36,9 @@ func (d *drawing) head(made time.Time) []string {
 	if j.Surface != "concrete" || j.BoltsTight {
 		lines = append(lines, d.surface())
 	}
+	if signed := v.SaySigned(d.lang); signed != "" {
+		lines = append(lines, signed)
+	}
 	if free {
 		lines = append(lines, d.say("paper.free"))
 	}

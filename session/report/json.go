@@ -13,20 +13,21 @@ import (
 // The export, schema 1. Fields stand in the order in which they are written;
 // a nil pointer is a value that is not known and is written as null.
 type document struct {
-	Schema       int           `json:"schema"`
-	Job          jobDoc        `json:"job"`
-	Datum        *datumDoc     `json:"datum"`
-	Tolerance    reduce.Length `json:"tolerance"`
-	ToleranceSet bool          `json:"tolerance_set"` // false: nobody set it, it is ours
-	Weights      string        `json:"weights"`       // budget, setups
-	Known        []knownDoc    `json:"known"`
-	Quality      qualityDoc    `json:"quality"`
-	Setups       []setupDoc    `json:"setups"`
-	Rods         []rodDoc      `json:"rods"`
-	Stations     []stationDoc  `json:"stations"`
-	Readings     []readingDoc  `json:"readings"`
-	Summary      summaryDoc    `json:"summary"`
-	Events       uint64        `json:"events"` // the number of the newest
+	Schema       int            `json:"schema"`
+	Job          jobDoc         `json:"job"`
+	Datum        *datumDoc      `json:"datum"`
+	Tolerance    reduce.Length  `json:"tolerance"`
+	ToleranceSet bool           `json:"tolerance_set"` // false: nobody set it, it is ours
+	Weights      string         `json:"weights"`       // budget, setups
+	Known        []knownDoc     `json:"known"`
+	Quality      qualityDoc     `json:"quality"`
+	Setups       []setupDoc     `json:"setups"`
+	Rods         []rodDoc       `json:"rods"`
+	Stations     []stationDoc   `json:"stations"`
+	Readings     []readingDoc   `json:"readings"`
+	Summary      summaryDoc     `json:"summary"`
+	Signatures   []signatureDoc `json:"signatures"` // oldest first
+	Events       uint64         `json:"events"`     // the number of the newest
 }
 
 type jobDoc struct {
@@ -120,6 +121,15 @@ type summaryDoc struct {
 	Range     *reduce.Length `json:"range"`
 	Pair      *pairDoc       `json:"worst_pair"` // within 20 ft in plan
 	Unchecked int            `json:"unchecked"`  // stations whose height nothing checks
+}
+
+type signatureDoc struct {
+	By       *string `json:"by"`
+	At       string  `json:"at"`
+	Round    int     `json:"round"`
+	Event    uint64  `json:"event"`
+	Standing bool    `json:"standing"`
+	Reopened *string `json:"reopened"` // when a later change re-opened the job
 }
 
 type spotDoc struct {

@@ -14,17 +14,20 @@ import (
 type Names func(session.PersonID) string
 
 // WritePNG draws the job's scene as a PNG picture.
-func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time) error {
-	return draw(w, j, lang, made, render.WritePNG)
+func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
+	return draw(w, j, lang, made, names, render.WritePNG)
 }
 
 // WriteSVG draws the job's scene as an SVG picture.
-func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time) error {
-	return draw(w, j, lang, made, render.WriteSVG)
+func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
+	return draw(w, j, lang, made, names, render.WriteSVG)
 }
 
-func draw(w io.Writer, j *session.Job, lang string, made time.Time, write func(io.Writer, *render.Page) error) error {
+func draw(w io.Writer, j *session.Job, lang string, made time.Time, names Names, write func(io.Writer, *render.Page) error) error {
 	scene := Scene(j, lang, made)
+	for i, line := range scene.Lines {
+		scene.Lines[i] = session.NamePeople(lang, line, j.People(), names)
+	}
 	page, err := render.Layout(&scene)
 	if err != nil {
 		return fmt.Errorf("lay out the drawing: %w", err)
@@ -36,4 +39,6 @@ func draw(w io.Writer, j *session.Job, lang string, made time.Time, write func(i
 }
 
 // Summary is the job in a few lines of plain text.
-func Summary(j *session.Job, lang string) string { return j.View().Summary(lang) }
+func Summary(j *session.Job, lang string, names Names) string {
+	return session.NamePeople(lang, j.View().Summary(lang), j.People(), names)
+}

@@ -1,0 +1,247 @@
+package session_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"rodcall/reduce"
+	"rodcall/session"
+)
+
+// level is a table at which an 8 x 8 ft foundation was walked by ann: level
+// but for the readings named, on the plate with the bolts tight, with a datum.
+func levelTable(t testing.TB, messages ...string) *table {
+	tb := newTable(t)
+	for _, text := range []string{"new East house", "8x8", "direct rod", "surface plate", "bolts tight", "0", "0", "0", "0", "0", "0", "0", "0", "datum c1"} {
+		tb.say("ann", text)
+	}
+	for _, text := range messages {
+		tb.say("ann", text)
+	}
+	return tb
+}
+
+func wants(t *testing.T, got string, parts ...string) {
+	t.Helper()
+	for _, p := range parts {
+		if !strings.Contains(got, p) {
+			t.Errorf("%q is not in:\n%s", p, got)
+		}
+	}
+}
+
+// TestSign: what is signed is told with who, when, what was measured, by whom
+// and with what laser; a picture goes with it, and the job is signed off.
+func TestSign(t *testing.T) {
+	tb := levelTable(t)
+	got := tb.say("ann", "sign")
+	wants(t, got, "East house: signed off by ann, 2026-05-04 13:02 UTC.", "Round 1, rod on the plate, bolts tight: 8 stations within 1/8 in of the level (c1).",
+		"Read by ann with rod 1 (direct rod).", "Laser not checked", "Of the 1 to be read again by lot, 0 were.", "Unchecked, 8: c1, c1+4", "[picture]", "licensed")
+	if strings.Contains(got, "safe") {
+		t.Errorf("says that something is safe: %s", got)
+	}
+	j := tb.job()
+	if j.State() != session.StateSigned || j.Header().State != session.StateSigned || tb.chat.Jobs[0].State != session.StateSigned {
+		t.Errorf("state %s", j.State())
+	}
+	if s := j.Signed; s == nil || s.By != 1 || s.On != 8 || s.Surface != "plate" || !s.Tight || s.Tolerance != reduce.Inch/8 || !s.Stands() {
+		t.Errorf("signed %+v", s)
+	}
+	wants(t, tb.say("ann", "summary"), "Sign-off: signed off by ann, 2026-05-04 13:02 UTC, in round 1.")
+	seq := j.Seq
+	wants(t, tb.say("ann", "sign"), "Already signed off by ann, 2026-05-04 13:02 UTC")
+	wants(t, tb.say("bob", "sign off"), "Already signed off by ann")
+	if j.Seq != seq {
+		t.Errorf("signing twice made %d events", j.Seq-seq)
+	}
+}
+
+// TestSignNot: what stands in the way is told, one thing at a time with the
+// message that goes on, and nothing is stored.
+func TestSignNot(t *testing.T) {
+	for _, c := range []struct {
+		name     string
+		messages []string
+		want     []string
+	}{
+		{"nothing read", []string{"new East house", "8x8"}, []string{"no station has a height", "c1"}},
+		{"no level", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0"}, []string{"no level is chosen", "datum high", "[high spot]"}},
+		{"walk not done", []string{"new East house", "8x8", "direct rod", "0", "1/16 low", "datum c1"}, []string{"6 are still to read: c2, c2+4", "[done]"}},
+		{"free walk not done", []string{"new East house", "direct rod", "0", "datum c1"}, []string{"send done", "[done]"}},
+		{"outside", []string{"new East house", "4x4", "direct rod", "0", "3/8 low", "1/4 high", "0", "datum c1", "surface plate", "bolts tight"},
+			[]string{"2 stations are outside 1/8 in: c2 raise 3/8, c3 lower 1/4", "next round", "[shim plan]", "[next round]"}},
+		{"on concrete", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0", "datum c1"}, []string{"this round is on concrete", "on the plate with the bolts tight", "[surface plate]", "[next round]"}},
+		{"bolts loose", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0", "datum c1", "surface plate"}, []string{"bolts are loose", "[bolts tight]"}},
+	} {
+		tb := newTable(t)
+		for _, text := range c.messages {
+			tb.say("ann", text)
+		}
+		seq := tb.job().Seq
+		got := tb.say("ann", "sign")
+		wants(t, c.name+": "+got, c.want...)
+		if tb.job().Seq != seq || tb.job().Signed != nil {
+			t.Errorf("%s: signed all the same", c.name)
+		}
+		es := tb.say("ann", "español\nfirma")
+		if tb.job().Seq != seq || !strings.Contains(es, "firma") && !strings.Contains(es, "Sin firmar") {
+			t.Errorf("%s: in Spanish: %s", c.name, es)
+		}
+	}
+}
+
+// TestSignButtons: each message that a refusal offers is one that the bot
+// knows.
+func TestSignButtons(t *testing.T) {
+	tb := newTable(t)
+	for _, text := range []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0", "datum c1", "sign"} {
+		tb.say("ann", text)
+	}
+	tb.tap("ann", "surface plate")
+	tb.say("ann", "sign")
+	tb.tap("ann", "bolts tight")
+	wants(t, tb.say("ann", "sign"), "signed off by ann")
+}
+
+// TestSignCloseCall: a close call does not hinder, and is named; so is what was
+// not read after done.
+func TestSignCloseCall(t *testing.T) {
+	tb := newTable(t)
+	for _, text := range []string{"new East house", "8x8", "direct rod", "surface plate", "bolts tight", "0", "0", "0", "1/8 low", "0", "0", "done", "datum c1"} {
+		tb.say("ann", text)
+	}
+	wants(t, tb.say("ann", "sign"), "signed off", "1 close call: c2+4.", "Not read, 2: c4, c4+4.", "Farthest off: c2+4, 1/8 low.")
+	if s := tb.job().Signed; s.Unsure != 1 || s.Unread != 2 || s.On != 5 {
+		t.Errorf("signed %+v", s)
+	}
+}
+
+// TestReopen: a reading and whatever else changes a number re-opens a job that
+// was signed off, and says so; a look does not. The signature is kept.
+func TestReopen(t *testing.T) {
+	for _, c := range []struct {
+		text    string
+		reopens bool
+	}{
+		{"c2 1/16 low", true}, {"c2 is 0", true}, {"check c2 0", true}, {"bm 1/2 high", true}, {"c1+2 0", true},
+		{"datum high", true}, {"datum none", true}, {"tolerance 1/4", true}, {"reference c2", true}, {"known c1 100 ft", true},
+		{"units mm", true}, {"finest 1/32", true}, {"weights setups", true}, {"laser 4,4", true}, {"budget receiver 1/8", true},
+		{"surface shims", true}, {"bolts loose", true}, {"12x8", true}, {"piers 4,4", true}, {"flip rod", true},
+		{"c2 0\nc3 1/16", true},
+		{"left", false}, {"summary", false}, {"picture", false}, {"original", false}, {"repeat", false}, {"help", false},
+		{"quality", false}, {"notes", false}, {"jobs", false}, {"español", false}, {"budget", false}, {"done", false}, {"moved", false},
+		{"no beam c2", false}, {"check every 5", false}, {"tolerance 1/8", false}, {"weights budget", false}, {"surface plate", false},
+		{"bolts tight", false}, {"datum c1", false}, {"other way", false}, {"asdf", false}, {"c99 0", false}, {"no", false}, {"break", false},
+		{"check laser", false},
+	} {
+		tb := levelTable(t, "sign")
+		got := tb.say("ann", c.text)
+		told := strings.Contains(got, "This re-opens the job signed by ann on 2026-05-04 13:02 UTC")
+		j := tb.job()
+		if told != c.reopens || (j.Signed == nil) != c.reopens || (j.State() == session.StateSigned) == c.reopens {
+			t.Errorf("%q: told %v, standing %v, state %s: %s", c.text, told, j.Signed != nil, j.State(), got)
+		}
+		if n := strings.Count(got, "re-opens"); n > 1 {
+			t.Errorf("%q: told %d times", c.text, n)
+		}
+		all := j.Signatures()
+		if len(all) != 1 || all[0].Stands() == c.reopens || all[0].By != 1 {
+			t.Errorf("%q: signatures %+v", c.text, all)
+		}
+		if c.reopens {
+			wants(t, tb.say("ann", "english\nsummary"), "Sign-off: re-opened by ann, 2026-05-04 13:02 UTC, after ann had signed it off, 2026-05-04 13:02 UTC")
+		}
+		again, err := session.Fold(tb.logs[tb.chat.Current])
+		if err != nil || again.State() != j.State() || len(again.Signatures()) != len(all) {
+			t.Errorf("%q: read back: %v, %v", c.text, err, again.Signatures())
+		}
+	}
+}
+
+// TestReopenElsewise: an edit, an undo and another person's reading re-open as
+// well, in the language of whoever sends them.
+func TestReopenElsewise(t *testing.T) {
+	tb := levelTable(t, "sign")
+	wants(t, tb.edit("ann", 7, "1/16 low"), "This re-opens the job signed by ann on")
+
+	tb = levelTable(t, "sign")
+	tb.say("bob", "took over")
+	wants(t, tb.say("bob", "c2 0"), "This re-opens the job signed by ann on")
+
+	tb = levelTable(t, "tolerance 1/4")
+	tb.next++
+	tb.hear("bob", session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: "sign", Rights: session.RightsAdmin})
+	wants(t, tb.say("ann", "undo"), "This re-opens the job signed by bob on")
+
+	tb = levelTable(t, "sign", "español")
+	wants(t, tb.say("ann", "c2 1/16 bajo"), "Esto reabre la obra firmada por ann el 2026-05-04")
+}
+
+// TestSignUndo: the signer takes a signature back, nobody else does; one that
+// was re-opened stood for a time and stays; a new one follows it.
+func TestSignUndo(t *testing.T) {
+	tb := levelTable(t, "sign")
+	tb.say("bob", "undo")
+	if tb.job().Signed == nil {
+		t.Error("another took the signature back")
+	}
+	got := tb.say("ann", "undo")
+	wants(t, got, "the signature")
+	if j := tb.job(); j.Signed != nil || len(j.Signatures()) != 0 || j.State() != session.StateReview || strings.Contains(got, "re-opens") {
+		t.Errorf("after undo: %v, %s: %s", j.Signatures(), j.State(), got)
+	}
+	tb.say("ann", "sign")
+	tb.say("ann", "c2 1/16")
+	tb.say("ann", "c2 1/16 low")
+	tb.say("ann", "undo")
+	if j := tb.job(); j.Signed != nil || len(j.Signatures()) != 1 {
+		t.Errorf("a reading taken back: %v", j.Signatures())
+	}
+	wants(t, tb.say("ann", "sign"), "signed off by ann")
+	all := tb.job().Signatures()
+	if len(all) != 2 || all[0].Stands() || !all[1].Stands() {
+		t.Errorf("signatures %+v", all)
+	}
+}
+
+// TestWhoMaySign: whoever opened the job, and administrators, whose rights are
+// asked for.
+func TestWhoMaySign(t *testing.T) {
+	tb := levelTable(t)
+	sign := func(who string, r session.Rights) string {
+		tb.next++
+		return tb.hear(who, session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: "sign", Rights: r})
+	}
+	if got := sign("bob", session.RightsUnasked); got != "" || !tb.last.AskRights || len(tb.last.Events) > 0 {
+		t.Errorf("rights were not asked for: %s", got)
+	}
+	wants(t, sign("bob", session.RightsNone), "whoever opened the job or by an administrator")
+	wants(t, sign("bob", session.RightsUnknown), "try again in a minute")
+	if tb.job().Signed != nil {
+		t.Error("signed by one who may not")
+	}
+	wants(t, sign("bob", session.RightsAdmin), "signed off by bob")
+	if tb.overhear("ann", "c2 0"); tb.job().Signed != nil {
+		t.Error("an overheard reading did not re-open")
+	}
+	wants(t, tb.overhear("ann", "sign"), "signed off by ann")
+}
+
+// TestNamePeople: only the people given are named, whatever a text holds, and
+// one who is forgotten is somebody.
+func TestNamePeople(t *testing.T) {
+	tb := levelTable(t)
+	got := tb.say("ann", "sign")
+	wants(t, got, "signed off by ann")
+	r := tb.last.Replies[0]
+	nobody := func(session.PersonID) string { return "" }
+	wants(t, session.NamePeople("en", r.Text, r.People, nobody), "signed off by somebody")
+	wants(t, session.NamePeople("es", r.Text, r.People, nobody), "signed off by alguien")
+	if got := session.NamePeople("en", r.Text, nil, tb.nameOf); got != r.Text {
+		t.Errorf("named without being given: %s", got)
+	}
+	if strings.Contains(r.Text, "ann") {
+		t.Errorf("a name is kept in the text: %s", r.Text)
+	}
+}

@@ -22,45 +22,74 @@ func (h *hearing) notes(phrase.Meaning) answer {
 	return answer{lines: []string{text}, next: true}
 }
 
-// Notes are the readings of the present round as level notes: station, BS, HI,
-// IS, FS, elevation and correction, in metres in metric jobs, else in feet, with
-// the arithmetic check at the foot. Corrections are spread as books do; where
-// that differs from the adjustment by least squares, it is said.
-func (v View) Notes(lang string) string {
+// LevelNotes are the readings of a round as level notes, in words.
+type LevelNotes struct {
+	Of   string // what elevations are above, and what figures count in
+	Runs []NotesRun
+	Foot []string // what else is to be said
+}
+
+// NotesRun is a run of level notes.
+type NotesRun struct {
+	// Rows are its lines under their heads, which are the first; columns that
+	// hold nothing are left out.
+	Rows [][]string
+	Foot []string // its arithmetic check, and its misclosure
+}
+
+// LevelNotes are the readings of the present round as level notes: station, BS,
+// HI, IS, FS, elevation and correction, in metres in metric jobs, else in feet,
+// with the arithmetic check at the foot. Corrections are spread as books do;
+// where that differs from the adjustment by least squares, it is said. Without
+// runs there are none yet.
+func (v View) LevelNotes(lang string) LevelNotes {
 	survey, readings := v.Job.survey(v.Job.present())
 	survey.Known = v.Job.given(readings)
 	book, err := reduce.NewLevelBook(survey)
 	if err != nil || len(book.Runs) == 0 {
-		return Say(lang, "notes.nothing")
+		return LevelNotes{}
 	}
-	var out []string
 	absolute := len(survey.Known) > 0
 	head := Say(lang, "notes.of", v.Reference())
 	if absolute {
 		head = Say(lang, "notes.above")
 	}
-	out = append(out, v.Job.Name+": "+head+", "+v.bookUnit(lang))
+	out := LevelNotes{Of: head + ", " + v.bookUnit(lang)}
 	turned := false
 	for _, r := range book.Runs {
-		out = append(out, "")
-		out = append(out, v.page(lang, r)...)
-		out = append(out, v.foot(lang, r)...)
+		out.Runs = append(out.Runs, NotesRun{v.page(lang, r), v.foot(lang, r)})
 		turned = turned || slices.ContainsFunc(r.Notes, func(n reduce.Note) bool { return n.Turned })
 	}
 	if turned {
-		out = append(out, Say(lang, "notes.turned"))
+		out.Foot = append(out.Foot, Say(lang, "notes.turned"))
 	}
 	if line := v.besideLeastSquares(lang, book, absolute); line != "" {
-		out = append(out, line)
+		out.Foot = append(out.Foot, line)
 	}
 	if len(book.Left) > 0 {
-		out = append(out, Say(lang, "notes.left", strings.Trim(fmt.Sprint(book.Left), "[]")))
+		out.Foot = append(out.Foot, Say(lang, "notes.left", strings.Trim(fmt.Sprint(book.Left), "[]")))
 	}
-	return strings.Join(out, "\n")
+	return out
 }
 
-// page is the columns of a run.
-func (v View) page(lang string, r reduce.Run) []string {
+// Notes are the level notes as plain text, in columns.
+func (v View) Notes(lang string) string {
+	n := v.LevelNotes(lang)
+	if len(n.Runs) == 0 {
+		return Say(lang, "notes.nothing")
+	}
+	out := []string{v.Job.Name + ": " + n.Of}
+	for _, r := range n.Runs {
+		out = append(out, "")
+		out = append(out, columns(r.Rows)...)
+		out = append(out, r.Foot...)
+	}
+	return strings.Join(append(out, n.Foot...), "\n")
+}
+
+// page is a run in columns, their heads first; columns that hold nothing are
+// left out.
+func (v View) page(lang string, r reduce.Run) [][]string {
 	rows := [][]string{strings.Split(Say(lang, "notes.columns"), "|")}
 	figure := func(l *reduce.Length) string {
 		if l == nil {
@@ -80,18 +109,30 @@ func (v View) page(lang string, r reduce.Run) []string {
 			v.bookFigure(n.Elevation), correction, adjusted})
 	}
 	rows = append(rows, []string{Say(lang, "notes.sum"), v.bookFigure(r.BackSum), "", "", v.bookFigure(r.ForeSum), "", "", ""})
-	return columns(rows)
+	used := make([]bool, len(rows[0]))
+	for _, row := range rows[1:] {
+		for c, cell := range row {
+			used[c] = used[c] || c == 0 || cell != ""
+		}
+	}
+	for i, row := range rows {
+		var kept []string
+		for c, cell := range row {
+			if used[c] {
+				kept = append(kept, cell)
+			}
+		}
+		rows[i] = kept
+	}
+	return rows
 }
 
-// columns sets rows in columns, the first to the left, the others to the right;
-// columns that hold nothing but their head are left out.
+// columns sets rows in columns, the first to the left, the others to the right.
 func columns(rows [][]string) []string {
 	wide := make([]int, len(rows[0]))
-	used := make([]bool, len(rows[0]))
-	for i, row := range rows {
+	for _, row := range rows {
 		for c, cell := range row {
 			wide[c] = max(wide[c], utf8.RuneCountInString(cell))
-			used[c] = used[c] || i > 0 && cell != ""
 		}
 	}
 	var out []string
@@ -99,10 +140,9 @@ func columns(rows [][]string) []string {
 		var b strings.Builder
 		for c, cell := range row {
 			pad := strings.Repeat(" ", wide[c]-utf8.RuneCountInString(cell))
-			switch {
-			case c == 0:
+			if c == 0 {
 				b.WriteString(cell + pad)
-			case used[c]:
+			} else {
 				b.WriteString("  " + pad + cell)
 			}
 		}

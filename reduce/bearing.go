@@ -143,8 +143,8 @@ func (p *platePlanner) under(w plateWall, spots []wallSpot, k int, b bearing) Be
 		// between two spots where it is not below it.
 		x, y := b.along-spots[k-1].along, spots[k].along-b.along
 		between := *before
-		between.Deviation = p.line.height(x, y, before.Deviation, after.Deviation, false)
-		between.Target = p.line.height(x, y, before.Target, after.Target, false)
+		between.Deviation = straight(x, y, before.Deviation, after.Deviation)
+		between.Target = straight(x, y, before.Target, after.Target)
 		return p.point(out.Station, b.kinds, between)
 	}
 	return out

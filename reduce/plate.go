@@ -67,7 +67,7 @@ type Bend struct {
 // PlatePlan is the plate of a whole foundation, piece by piece.
 type PlatePlan struct {
 	Spots  []SpotTarget   // as they were given, but for those that are on no wall and no pier
-	Points []BearingPoint // in walking order, then piers
+	Points []BearingPoint // as one walks: where a step gives a loop's first corner two heights, one ends the loop; then piers
 	Bends  []Bend         // in walking order: humps of high spots, and hollows beside a spot too high to meet
 	Unread []Station      // the spots whose missing reading leaves points without an amount, in the order of Spots
 	Runs   [][]Gap        // the gap under the plate: one for each straight run of it whose spots are read
@@ -110,7 +110,7 @@ func PlanPlate(o *Outline, spots []PlateSpot, breaks func(a, b Station) bool, op
 			from = to
 		}
 	}
-	p.tooMany(walls)
+	p.room(walls)
 	p.bearings(walls)
 	p.alone()
 	p.unread()
@@ -212,20 +212,23 @@ func (p *platePlanner) walls() []plateWall {
 	return out
 }
 
-// maxJoists bounds the joists of a foundation.
-const maxJoists = 100_000
+// maxBearings bounds the joists of a foundation, and its bolts.
+const maxBearings = 100_000
 
-// tooMany leaves the joists out where they are too many.
-func (p *platePlanner) tooMany(walls []plateWall) {
-	n := Length(0)
+// room leaves the joists out where they are too many, and makes room for all
+// points, since a list that grows while it fills costs large foundations more.
+func (p *platePlanner) room(walls []plateWall) {
+	n := 0
 	for _, w := range walls {
 		if p.opt.Spacing > 0 {
-			n += w.length/p.opt.Spacing + 1
+			n += int(w.length/p.opt.Spacing) + 1
 		}
 	}
-	if n > maxJoists {
-		p.opt.Spacing = 0
+	if n > maxBearings {
+		p.opt.Spacing, n = 0, 0
 	}
+	n += 2*len(walls) + 2*len(p.opt.Bolts) + len(p.opt.Posts) + 2*len(p.opt.Splices)
+	p.plan.Points = make([]BearingPoint, 0, n+len(p.plan.Spots))
 }
 
 // step says that a step stands between two spots that are next to each other on
@@ -254,7 +257,7 @@ func (p *platePlanner) piece(spots []wallSpot) {
 	for i := 1; i+1 < len(read); i++ {
 		a, b, c := p.spot(read[i-1]), p.spot(read[i]), p.spot(read[i+1])
 		before, after := read[i].along-read[i-1].along, read[i+1].along-read[i].along
-		rise := b.Target - p.line.height(before, after, a.Target, c.Target, false)
+		rise := b.Target - straight(before, after, a.Target, c.Target)
 		// Three targets are rounded to the nanometre each.
 		if over := rise.Abs() - p.line.sag(before, after); over > 3*Nanometre {
 			p.plan.Bends = append(p.plan.Bends, Bend{b.Station, rise, over})

@@ -1,6 +1,9 @@
 package reduce
 
-import "math/big"
+import (
+	"math/big"
+	"math/bits"
+)
 
 // BendRate says how fast a plate may bend, as crews say it: a hollow of Rise
 // under a straightedge of Span laid along it. Both are above 0, but that a Rise
@@ -51,7 +54,7 @@ func (l *plateLine) raise(spots []wallSpot, low func(wallSpot) Length) []Length 
 		a, c := chain[n-1], chain[n]
 		for i := a + 1; i < c; i++ {
 			p, q := spots[i].along-spots[a].along, spots[c].along-spots[i].along
-			heights[i] = l.height(p, q, heights[a], heights[c], true)
+			heights[i] = l.sagging(p, q, heights[a], heights[c])
 		}
 	}
 	return heights
@@ -71,20 +74,18 @@ func (l *plateLine) hollow(spots []wallSpot, heights []Length, a, b, c int) bool
 	return l.x.Cmp(&l.y) >= 0
 }
 
-// height is the height p after a spot at a and q before one at c: on the
-// straight line, or sagging below it by what the rate allows.
-func (l *plateLine) height(p, q, a, c Length, sagging bool) Length {
+// sagging is the height p after a spot at a and q before one at c, as far below
+// the straight line as the rate allows.
+func (l *plateLine) sagging(p, q, a, c Length) Length {
 	// ((La·q + Lc·p)·Span² − 4·Rise·pq(p+q)) / ((p+q)·Span²)
 	l.product(&l.x, q, a)
 	l.product(&l.y, p, c)
-	l.x.Add(&l.x, &l.y)
+	l.x.Add(&l.x, &l.y).Mul(&l.x, &l.span2)
 	l.den.SetInt64(int64(p + q))
-	if sagging {
-		l.product(&l.y, p, q)
-		l.y.Mul(&l.y, &l.den).Mul(&l.y, &l.rise)
-		l.x.Mul(&l.x, &l.span2).Sub(&l.x, &l.y)
-		l.den.Mul(&l.den, &l.span2)
-	}
+	l.product(&l.y, p, q)
+	l.y.Mul(&l.y, &l.den).Mul(&l.y, &l.rise)
+	l.x.Sub(&l.x, &l.y)
+	l.den.Mul(&l.den, &l.span2)
 	return l.quotient()
 }
 
@@ -110,4 +111,19 @@ func (l *plateLine) quotient() Length {
 	l.den.Lsh(&l.den, 1)
 	l.x.Div(&l.x, &l.den)
 	return Length(l.x.Int64())
+}
+
+// straight is the height p after a spot at a and q before one at c on the
+// straight line, to the nearest nanometre, a half upwards. p and q are not below
+// 0 and not both 0.
+func straight(p, q, a, c Length) Length {
+	if c < a {
+		a, c, p, q = c, a, q, p
+	}
+	// a + (c−a)·p / (p+q); the quotient is at most c − a, so it always fits.
+	run := uint64(p + q)
+	hi, lo := bits.Mul64(uint64(c-a), uint64(p))
+	lo, carry := bits.Add64(lo, run/2, 0)
+	whole, _ := bits.Div64(hi+carry, lo, run)
+	return a + Length(whole)
 }

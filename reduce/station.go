@@ -37,6 +37,9 @@ type Station struct {
 	Half   Half   `json:",omitempty"` // c5 top: Top
 	Number int    // c3+8: 3
 	Past   Length // c3+8: 8 ft
+	// Epoch tells apart the unknowns of one spot that was moved or covered: 0 as
+	// it first stood. It is for surveys only; names and files know nothing of it.
+	Epoch int `json:"-"`
 }
 
 // Corner is c1 for n = 1.
@@ -149,5 +152,5 @@ func ParseStation(name string, mark Length) (Station, error) {
 // meets first, Design.Compare says.
 func Compare(a, b Station) int {
 	return cmp.Or(cmp.Compare(a.Kind, b.Kind), cmp.Compare(a.Number, b.Number), cmp.Compare(a.Past, b.Past),
-		cmp.Compare(a.Half, b.Half))
+		cmp.Compare(a.Half, b.Half), cmp.Compare(a.Epoch, b.Epoch))
 }

@@ -7,9 +7,12 @@ import (
 	"rodcall/reduce"
 )
 
-// adjusted is a job's readings in one model, heights above the reference.
+// adjusted is a job's readings in one model, all rounds of it, heights above the
+// reference as it stood when it was read first.
 type adjusted struct {
-	levels   reduce.Levels
+	levels   reduce.Levels // as read in the present round, and of points off the sill
+	all      reduce.Levels // of all that was read, by the keys of record
+	record   *record
 	solution reduce.Solution
 	readings []Reading // as the solution's residuals
 	// base is the reference's elevation in the solution: heights there may be
@@ -17,7 +20,7 @@ type adjusted struct {
 	base  reduce.Length
 	based bool
 	// zero is the reference's height above what the drawings count from, and
-	// heights are those of all stations; nil where no height is known.
+	// heights are those of all keys; nil where no height is known.
 	zero    *reduce.Length
 	heights map[reduce.Station]reduce.Length
 }
@@ -39,11 +42,18 @@ func (j *Job) unsettles(b Body) bool {
 	if _, known := j.knownAt(r.Station); known || r.Round != j.Round || r.Station == j.resolve(j.Reference) {
 		return true
 	}
+	first, last := r.Round, r.Round
+	if a := j.basis.Load(); j.Round > 1 && (offSill(r.Station) || a == nil || a.record.hangs[r.Round] != hangsOnPoint) {
+		first = 1 // it may be a spot that was read in another round
+	}
 	for _, rod := range j.Rods {
-		for _, check := range []bool{false, true} {
-			// A spot that only this rod has read may be read anew by it.
-			if own := rod.ID == r.Rod && !check && !r.Check; !own && j.slots[slot{r.Round, rod.ID, r.Station, check}] != 0 {
-				return true
+		for round := first; round <= last; round++ {
+			for _, check := range []bool{false, true} {
+				// A spot that only this rod has read may be read anew by it.
+				own := rod.ID == r.Rod && !check && !r.Check && round == r.Round
+				if !own && j.slots[slot{round, rod.ID, r.Station, check}] != 0 {
+					return true
+				}
 			}
 		}
 	}
@@ -56,7 +66,7 @@ func (j *Job) adjustment() *adjusted {
 	if a := j.basis.Load(); a != nil {
 		return a
 	}
-	a := j.solve(j.present())
+	a := j.solve()
 	j.basis.Store(&a)
 	return &a
 }
@@ -88,9 +98,9 @@ func (a *adjusted) ties(rod int) bool {
 
 // survey is what some readings say, and which of them take part: those of rods
 // that were undone do not.
-func (j *Job) survey(readings []Reading) (reduce.Survey, []Reading) {
+func (j *Job) survey(readings []Reading, r *record) (reduce.Survey, []Reading) {
 	s := reduce.Survey{
-		Reference: j.resolve(j.Reference), Places: map[reduce.Station]reduce.Point{}, Budget: j.ErrorBudget(),
+		Reference: r.first(j.resolve(j.Reference)), Places: map[reduce.Station]reduce.Point{}, Budget: j.ErrorBudget(),
 	}
 	if j.Alike {
 		s.Weights = reduce.AlikeSetUps
@@ -109,34 +119,68 @@ func (j *Job) survey(readings []Reading) (reduce.Survey, []Reading) {
 		rods[r.ID] = true
 	}
 	readings = slices.DeleteFunc(slices.Clone(readings), func(r Reading) bool { return !rods[r.Rod] })
-	for _, r := range readings {
-		s.Observations = append(s.Observations, reduce.Observation{Rod: r.Rod, Station: r.Station, Value: r.Value})
-		if at, _, placed := j.Outline.Position(r.Station); placed {
-			s.Places[r.Station] = at
+	for _, k := range readings {
+		u, value := r.key(k.Station, k.Round), k.Value
+		if rod, _ := j.rod(k.Rod); rod.Rises() {
+			value -= u.more
+		} else {
+			value += u.more
+		}
+		s.Observations = append(s.Observations, reduce.Observation{Rod: k.Rod, Station: u.key, Value: value})
+		if at, _, placed := j.Outline.Position(k.Station); placed {
+			s.Places[u.key] = at
 		}
 	}
 	return s, readings
 }
 
-// given are the known heights of stations that are among some readings.
-func (j *Job) given(readings []Reading) map[reduce.Station]reduce.Length {
+// given are the known heights of stations that are among some readings, as they
+// stood when they were read first.
+func (j *Job) given(readings []Reading, r *record) map[reduce.Station]reduce.Length {
 	known := map[reduce.Station]reduce.Length{}
 	for _, k := range j.Known {
 		s := j.resolve(k.Station)
 		if slices.ContainsFunc(readings, func(r Reading) bool { return r.Station == s }) {
-			known[s] = k.Height
+			known[r.first(s)] = k.Height
 		}
 	}
 	return known
 }
 
-// solve adjusts readings: all set-ups and both kinds of rod in one model. Two
-// known heights hold it at both ends; one says what the reference stands at and
-// moves nothing.
-func (j *Job) solve(readings []Reading) adjusted {
-	survey, readings := j.survey(readings)
-	known := j.given(readings)
-	read := slices.ContainsFunc(readings, func(r Reading) bool { return r.Station == survey.Reference })
+// solve adjusts all readings that count: all set-ups, rounds and both kinds of
+// rod in one model.
+func (j *Job) solve() adjusted {
+	readings := j.counted()
+	record := j.record(readings)
+	survey, readings := j.survey(readings, record)
+	a := j.reduce(survey, readings, j.given(readings, record))
+	a.record, a.all = record, a.levels
+	if j.Round > 1 {
+		a.levels = a.present()
+	}
+	return a
+}
+
+// levelsNow are the heights of the present round, adjusted anew.
+func (j *Job) levelsNow() reduce.Levels { return j.solve().levels }
+
+// present are the levels of the present round and of points off the sill.
+func (a *adjusted) present() reduce.Levels {
+	out := reduce.Levels{Constants: a.all.Constants, Elevations: map[reduce.Station]reduce.Length{}, Checked: map[reduce.Station]bool{}}
+	now := a.record.job.Round
+	for _, r := range a.readings {
+		if e, ok := a.at(r.Station, r.Round); ok && (r.Round == now || offSill(r.Station)) {
+			out.Elevations[r.Station] = e
+			out.Checked[r.Station] = a.all.Checked[a.record.key(r.Station, r.Round).key]
+		}
+	}
+	return out
+}
+
+// reduce adjusts a survey. Two known heights hold it at both ends; one says what
+// the reference stands at and moves nothing.
+func (j *Job) reduce(survey reduce.Survey, readings []Reading, known map[reduce.Station]reduce.Length) adjusted {
+	read := slices.ContainsFunc(survey.Observations, func(o reduce.Observation) bool { return o.Station == survey.Reference })
 	if len(known) > 1 || len(known) > 0 && !read {
 		survey.Known = known
 		s, err := reduce.Solve(survey)

@@ -193,7 +193,7 @@ func (h *hearing) splitAt(s bumpSearch, last shot, doubt []uint64) []string {
 		}
 	}
 	h.emit(b)
-	h.wasWalking = h.wasWalking || h.job.State() == StateWalk
+	h.wasWalking = h.wasWalking || h.job.walking()
 	h.settle()
 	ties, _ := h.ties(b)
 	key := Key("bump.split")

@@ -43,7 +43,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		return a
 	}
 	had := h.job.readNow()[s]
-	was, known := h.job.adjust(h.job.present()).Elevations[s]
+	was, known := h.job.levelsNow().Elevations[s]
 	seen, tied := h.job.sight(rod.ID, value, s)
 	before, _ := h.job.sight(rod.ID, 0, s)
 	lines := h.take(rod, s, value, said, true)
@@ -68,7 +68,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		return a
 	}
 	h.finish(&a)
-	if asked && h.job.State() == StateReview && !h.aside && len(a.buttons) == 0 && h.c.Asked.IsZero() {
+	if asked && !h.job.walking() && !h.aside && len(a.buttons) == 0 && h.c.Asked.IsZero() {
 		h.offerDatum(h.job.View(), &a)
 	}
 	return a
@@ -88,7 +88,7 @@ func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Le
 	}
 	lines := []string{h.say(key, name, h.amount(off), h.height(was))}
 	if s != h.job.resolve(h.job.Reference) {
-		now := h.job.adjust(h.job.present()).Elevations[s]
+		now := h.job.levelsNow().Elevations[s]
 		return append(lines, h.say("check.between", name, h.height(now)), h.say("check.bumped"))
 	}
 	// The reference stays at nothing: what this rod read moves about it.

@@ -46,7 +46,7 @@ func (h *hearing) shotsOf(rod Rod) []shot {
 // is asked for once: skip goes on.
 func (h *hearing) dueCheck(a *answer) {
 	n := len(h.events)
-	if h.job == nil || n == 0 || !a.next || a.unheard || a.question != nil || len(a.buttons) > 0 || h.aside || h.c.Bump != 0 || h.job.State() != StateWalk {
+	if h.job == nil || n == 0 || !a.next || a.unheard || a.question != nil || len(a.buttons) > 0 || h.aside || h.c.Bump != 0 || !h.job.walking() {
 		return
 	}
 	if r, ok := h.events[n-1].Body.(Read); !ok || r.Check || !walked(r.Station) {

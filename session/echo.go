@@ -71,7 +71,7 @@ func (h *hearing) mayTie(rod Rod, s reduce.Station) tying {
 	if !may {
 		return tying{}
 	}
-	return tying{h.job.adjust(h.job.present()), true}
+	return tying{h.job.levelsNow(), true}
 }
 
 // tied says which rods a reading at a station has tied to the reference, and
@@ -80,7 +80,7 @@ func (h *hearing) tied(was tying, s reduce.Station) []string {
 	if !was.may {
 		return nil
 	}
-	now := h.job.adjust(h.job.present())
+	now := h.job.levelsNow()
 	var lines []string
 	for _, rod := range h.job.Rods {
 		_, had := was.levels.Constants[rod.ID]

@@ -66,7 +66,7 @@ func (h *hearing) edited() {
 		return // nothing changed that anybody needs to hear of
 	}
 	a := answer{lines: said, question: ask, unheard: !changed, next: changed}
-	h.wasWalking = h.wasWalking || h.job.State() == StateWalk
+	h.wasWalking = h.wasWalking || h.job.walking()
 	h.finish(&a)
 	h.reply(a)
 }

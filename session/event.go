@@ -287,6 +287,11 @@ type RoundOpened struct {
 	Round   int    `json:"round"`
 	Surface string `json:"surface"`
 	Tight   bool   `json:"tight,omitempty"`
+	// Walk lists the stations to be asked for, in walking order. Hang lists some
+	// that were to be left alone: where no point off the sill joins the round to
+	// those before it, these do.
+	Walk []reduce.Station `json:"walk,omitempty"`
+	Hang []reduce.Station `json:"hang,omitempty"`
 }
 
 // Signed: somebody who may signs the job off as it stands. All but Round is

@@ -101,7 +101,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	}
 	if job != nil {
 		h.job = job.scratch()
-		h.wasWalking, h.signed = h.job.State() == StateWalk, h.job.Signed
+		h.wasWalking, h.signed = h.job.walking(), h.job.Signed
 	}
 	h.lang = "en"
 	if c.Lang == "" {

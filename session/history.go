@@ -125,13 +125,13 @@ func (h *history) all() []Reading {
 	return append(out, h.rows...)
 }
 
-// lastWalked is the station of the newest reading that was not taken back,
-// checks and stations off the walk left aside. Zero where there is none.
-func (h *history) lastWalked() reduce.Station {
+// lastWalked is the station of the newest reading of a round that was not taken
+// back, checks and stations off the walk left aside. Zero where there is none.
+func (h *history) lastWalked(round int) reduce.Station {
 	gone := map[uint64]bool{}
 	for l := h; l != nil; l = l.base {
 		for _, r := range slices.Backward(l.rows) {
-			if !r.void && !r.doubt && !gone[r.Seq] && !r.Check && walked(r.Station) {
+			if r.Round == round && !r.void && !r.doubt && !gone[r.Seq] && !r.Check && walked(r.Station) {
 				return r.Station
 			}
 		}

@@ -16,7 +16,7 @@ type State string
 const (
 	StateWalk   State = "walk"   // stations are being read
 	StateReview State = "review" // the round has ended; a datum may be chosen
-	StateShim   State = "shim"   // later: shims are being set
+	StateShim   State = "shim"   // shims are set in this round
 	StateSigned State = "signed" // later
 )
 
@@ -68,13 +68,16 @@ type Settings struct {
 	CheckEvery   CheckEverySet
 	CheckSet     bool // the crew set CheckEvery; else it is ours
 	Design       []DesignSet
-	Plan         []PlanSet   // figures that the crew set, one each
-	Places       []PlacesSet // of bolts, posts and splices, one each
-	Stock        *StockSet   // nil: ours
-	Shimmed      []Shimmed   // oldest first
-	Past         []PastRound // the rounds before this one
-	Signed       *Signature  // the one that stands, nil for none
-	Superseded   []Signature // those that a later change re-opened, oldest first
+	Plan         []PlanSet        // figures that the crew set, one each
+	Places       []PlacesSet      // of bolts, posts and splices, one each
+	Stock        *StockSet        // nil: ours
+	Shimmed      []ShimsSet       // oldest first
+	Past         []PastRound      // the rounds before this one
+	Walk         []reduce.Station // asked for in this round; nil in the first, which asks for all
+	Hang         []reduce.Station // of this round, see RoundOpened
+	DatumRound   int              // the round in which Datum was chosen
+	Signed       *Signature       // the one that stands, nil for none
+	Superseded   []Signature      // those that a later change re-opened, oldest first
 }
 
 // PastRound is a round that is over.
@@ -82,6 +85,14 @@ type PastRound struct {
 	Round   int
 	Surface string
 	Tight   bool
+	Walk    []reduce.Station // asked for; nil in the first, which asks for all
+	Hang    []reduce.Station // see RoundOpened
+}
+
+// ShimsSet is shims as they were set, and when.
+type ShimsSet struct {
+	Shimmed
+	Seq uint64
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -195,6 +206,9 @@ func (j *Job) Apply(e Event) error {
 	case SetupSplit:
 		j.remember(e)
 		j.split(e, b)
+	case Shimmed:
+		j.remember(e)
+		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq})
 	case Signed:
 		j.remember(e)
 		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}
@@ -240,7 +254,7 @@ func (j *Job) set(b Body) {
 	case DatumSet:
 		j.Datum = nil
 		if b.Choice != "" {
-			j.Datum = &b
+			j.Datum, j.DatumRound = &b, j.Round
 		}
 	case ToleranceSet:
 		j.Tolerance, j.ToleranceSet = b.Tolerance, true
@@ -275,11 +289,9 @@ func (j *Job) set(b Body) {
 		if !b.Clear {
 			j.Stock = &b
 		}
-	case Shimmed:
-		j.Shimmed = append(slices.Clip(j.Shimmed), b)
 	case RoundOpened:
 		j.openRound(b)
-	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked, Signed:
+	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked, Shimmed, Signed:
 		// Apply takes these itself.
 	}
 }
@@ -350,6 +362,9 @@ func (j *Job) applyRead(e Event, b Read) {
 	s := j.step(e)
 	s.reads = append(slices.Clip(s.reads), e.Seq)
 	s.lean(matter{kind: ofRod, id: b.Rod})
+	if b.Round > 1 {
+		s.lean(matter{kind: ofOpening, id: b.Round})
+	}
 	k := slot{b.Round, b.Rod, b.Station, b.Check}
 	j.hist.add(Reading{Event: e, Read: b, prev: j.slots[k]})
 	j.slots[k] = e.Seq
@@ -375,7 +390,7 @@ func (j *Job) applyVoided(b Voided) {
 			return ok && !r.void
 		})
 	})
-	j.last = j.hist.lastWalked()
+	j.last = j.hist.lastWalked(j.Round)
 }
 
 func (j *Job) applyRestored(b Restored) error {
@@ -383,7 +398,7 @@ func (j *Job) applyRestored(b Restored) error {
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
-	outline, splits, undone := j.Outline, len(j.Splits), j.steps[i]
+	outline, splits, round, undone := j.Outline, len(j.Splits), j.Round, j.steps[i]
 	for _, m := range undone.sets {
 		j.putBack(m, *undone.before)
 	}
@@ -395,6 +410,9 @@ func (j *Job) applyRestored(b Restored) error {
 	}
 	if outline != j.Outline || len(j.Splits) < splits {
 		j.place()
+	}
+	if j.Round != round {
+		j.last = j.hist.lastWalked(j.Round)
 	}
 	return nil
 }

@@ -34,7 +34,7 @@ var keyCommands = []phrase.CommandName{phrase.CmdSkip, phrase.CmdUndo, phrase.Cm
 // keySign says which keys somebody who walks with a rod has, "" for none: the
 // same sign is the same keys.
 func (h *hearing) keySign() string {
-	if h.job == nil || h.job.State() != StateWalk || h.c.Asked.IsZero() {
+	if h.job == nil || !h.job.walking() || h.c.Asked.IsZero() {
 		return ""
 	}
 	if _, ok := h.heldRod(); !ok {

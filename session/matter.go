@@ -115,7 +115,7 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 	case Shimmed:
 		return one(ofShims), []matter{{kind: ofOpening, id: b.Round}}
 	case RoundOpened:
-		return []matter{{kind: ofOpening, id: b.Round}}, []matter{{kind: ofRound}, {kind: ofShims}}
+		return []matter{{kind: ofOpening, id: b.Round}}, []matter{{kind: ofRound}, {kind: ofShims}, {kind: ofSurface}, {kind: ofBolts}}
 	case Signed:
 		return one(ofSigning), nil
 	case Opened, Read, Voided, Restored:
@@ -133,7 +133,7 @@ func (s *Settings) putBack(m matter, before Settings) {
 	case ofReference:
 		s.Reference = before.Reference
 	case ofDatum:
-		s.Datum = before.Datum
+		s.Datum, s.DatumRound = before.Datum, before.DatumRound
 	case ofTolerance:
 		s.Tolerance, s.ToleranceSet = before.Tolerance, before.ToleranceSet
 	case ofSurface:
@@ -184,6 +184,7 @@ func (s *Settings) putBack(m matter, before Settings) {
 		s.Shimmed = before.Shimmed
 	case ofOpening:
 		s.Round, s.RoundEnded, s.Surface, s.BoltsTight, s.Past = before.Round, before.RoundEnded, before.Surface, before.BoltsTight, before.Past
+		s.Walk, s.Hang = before.Walk, before.Hang
 	case ofSigning:
 		s.Signed = before.Signed
 	case ofRod:

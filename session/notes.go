@@ -37,14 +37,14 @@ type NotesRun struct {
 	Foot []string // its arithmetic check, and its misclosure
 }
 
-// LevelNotes are the readings of the present round as level notes: station, BS,
+// LevelNotes are the readings of all rounds as level notes: station, BS,
 // HI, IS, FS, elevation and correction, in metres in metric jobs, else in feet,
 // with the arithmetic check at the foot. Corrections are spread as books do;
 // where that differs from the adjustment by least squares, it is said. Without
 // runs there are none yet.
 func (v View) LevelNotes(lang string) LevelNotes {
-	survey, readings := v.Job.survey(v.Job.present())
-	survey.Known = v.Job.given(readings)
+	survey, readings := v.Job.survey(v.Adjusted, v.adjusted.record)
+	survey.Known = v.Job.given(readings, v.adjusted.record)
 	book, err := reduce.NewLevelBook(survey)
 	if err != nil || len(book.Runs) == 0 {
 		return LevelNotes{}
@@ -197,9 +197,9 @@ func (v View) besideLeastSquares(lang string, book reduce.LevelBook, absolute bo
 	most := reduce.Length(0)
 	for _, r := range book.Runs {
 		for _, n := range r.Notes {
-			e, ok := v.Levels.Elevations[n.Station]
+			e, ok := v.adjusted.all.Elevations[n.Station]
 			if absolute {
-				e, ok = v.heights[n.Station]
+				e, ok = v.adjusted.heights[n.Station]
 			}
 			d := (n.Adjusted() - e).Abs()
 			if !ok || d <= step {

@@ -199,7 +199,7 @@ func (h *hearing) setOutline(plan reduce.Outline, old *reduce.Outline, notes ...
 	a.lines = append(a.lines, notes...)
 	a.lines = append(a.lines, h.refiled(old)...)
 	h.settle()
-	if h.job.State() == StateWalk {
+	if h.job.walking() {
 		h.wasWalking = true
 	}
 	if h.once("bm") && !h.hasBenchmark() {

@@ -134,7 +134,7 @@ func (v View) leastSure() (at reduce.Station, band reduce.Length, ok bool) {
 		if s.Elevation == nil || !walked(s.Station) {
 			continue
 		}
-		if u, has := v.Solution.Difference(s.Station, from); has && u.Band() > band {
+		if u, has := v.Difference(s.Station, from); has && u.Band() > band {
 			at, band, ok = s.Station, u.Band(), true
 		}
 	}

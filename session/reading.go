@@ -138,7 +138,7 @@ func (h *hearing) compareTwins(s reduce.Station) {
 	if len(twins) == 0 {
 		return
 	}
-	heights := h.job.adjust(h.job.present()).Elevations
+	heights := h.job.levelsNow().Elevations
 	mine, known := heights[s]
 	for _, k := range twins {
 		off, too := heights[k]
@@ -174,7 +174,7 @@ func (h *hearing) reopens(s reduce.Station) bool {
 
 // finish tells of the end of the walk, once, where this line has brought it.
 func (h *hearing) finish(a *answer) {
-	if !h.wasWalking || h.job.State() == StateWalk {
+	if !h.wasWalking || h.job.walking() {
 		return
 	}
 	h.wasWalking = false

@@ -270,7 +270,7 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 	h.emit(set)
 	a := answer{lines: []string{h.datumLine(v)}, picture: true}
 	a.lines = append(a.lines, h.verdicts(v)...)
-	if h.job.State() == StateWalk {
+	if h.job.walking() {
 		if h.job.Outline.Empty() {
 			a.lines = append(a.lines, h.say("datum.free"))
 		} else {

@@ -48,7 +48,7 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 	case v.Level == nil:
 		a.lines = []string{h.say("sign.nodatum")}
 		offer("choices", "datum first", "datum high")
-	case h.job.State() == StateWalk:
+	case h.job.walking():
 		a.lines = []string{h.say("sign.walk", h.job.Round, len(v.Left), h.list(v.Left))}
 		if h.job.Outline.Empty() {
 			a.lines = []string{h.say("sign.walk.free", h.job.Round)}

@@ -228,7 +228,7 @@ func (h *hearing) closes(s reduce.Station) []string {
 	}
 	v := h.job.View()
 	for _, c := range v.Solution.Closures {
-		if c.Station != s || v.Adjusted[c.Observation].Seq != h.job.Seq {
+		if v.Adjusted[c.Observation].Station != s || v.Adjusted[c.Observation].Seq != h.job.Seq {
 			continue
 		}
 		if h.showsZero(c.Misclosure) {

@@ -6,7 +6,7 @@ import (
 	"rodcall/reduce"
 )
 
-// readFrom lists the set-ups that each station was read from, by the readings that
+// readFrom lists the set-ups that each spot, by its key, was read from, by the readings that
 // were adjusted.
 func (v View) readFrom() map[reduce.Station][]int {
 	setup := map[int]int{}
@@ -15,8 +15,9 @@ func (v View) readFrom() map[reduce.Station][]int {
 	}
 	from := map[reduce.Station][]int{}
 	for _, r := range v.Adjusted {
-		if s := setup[r.Rod]; !slices.Contains(from[r.Station], s) {
-			from[r.Station] = append(from[r.Station], s)
+		k := v.adjusted.record.key(r.Station, r.Round).key
+		if s := setup[r.Rod]; !slices.Contains(from[k], s) {
+			from[k] = append(from[k], s)
 		}
 	}
 	return from
@@ -28,10 +29,14 @@ func (v View) Ties(setup int) []reduce.Station {
 	from := v.readFrom()
 	var out []reduce.Station
 	for _, s := range v.Stations {
-		in := from[s.Station]
 		_, known := v.Job.knownAt(s.Station)
-		if slices.Contains(in, setup) && (s.Name == v.Reference() || known || slices.Min(in) < setup) {
-			out = append(out, s.Station)
+		for _, r := range s.Rounds {
+			k := v.adjusted.record.key(s.Station, r.Round).key
+			in := from[k]
+			if first := k == v.adjusted.record.first(s.Station); slices.Contains(in, setup) && (first && (s.Name == v.Reference() || known) || slices.Min(in) < setup) {
+				out = append(out, s.Station)
+				break
+			}
 		}
 	}
 	return out

@@ -130,7 +130,7 @@ func (h *hearing) undoSetting(i int) answer {
 		h.c.Asked = reduce.Station{}
 	}
 	h.settle()
-	h.wasWalking = h.job.State() == StateWalk
+	h.wasWalking = h.job.walking()
 	var lines []string
 	for _, m := range s.sets {
 		if line := h.putBackLine(m, now, was); line != "" && !slices.Contains(lines, line) {
@@ -191,7 +191,7 @@ func (h *hearing) undoReads(reads []uint64) answer {
 		}
 	}
 	h.emit(Voided{Seqs: seqs, Why: "undo"})
-	h.wasWalking = h.job.State() == StateWalk
+	h.wasWalking = h.job.walking()
 	a := answer{next: true}
 	for _, r := range gone {
 		a.lines = append(a.lines, h.takenBack(r))
@@ -230,7 +230,7 @@ func (h *hearing) countingAt(s reduce.Station) []Reading {
 // stands says where a station stands: its height, or what the rod read there
 // while there is none.
 func (h *hearing) stands(s reduce.Station, r Reading) string {
-	if e, ok := h.job.adjust(h.job.present()).Elevations[s]; ok {
+	if e, ok := h.job.levelsNow().Elevations[s]; ok {
 		return h.height(e)
 	}
 	rod, _ := h.job.rod(r.Rod)

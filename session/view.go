@@ -2,6 +2,7 @@ package session
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"rodcall/reduce"
@@ -25,6 +26,21 @@ type StationView struct {
 	Read      bool           // it has a reading that counts (tied or not)
 	Checked   bool
 	NoBeam    bool
+
+	Round     int            // in which Elevation was read, 0 where it never was
+	Carried   bool           // Elevation is of an earlier round, and nobody touched the spot since
+	Touched   bool           // shims were set since it was read last
+	Set       reduce.Length  // so much of them
+	Predicted *reduce.Length // elevation that it should have by now: as read last, with what was set and the plate since; nil where nothing tells, or nothing was done in the only round
+	Foreseen  *reduce.Length // what Predicted was before it was read in this round; nil in the first round
+	Rounds    []RoundHeight  // each in which it was read, oldest first
+}
+
+// RoundHeight is a station's elevation as read in a round, nil where nothing
+// ties it.
+type RoundHeight struct {
+	Round     int
+	Elevation *reduce.Length
 }
 
 // View is a job as it stands now: everything a report shows, derived once.
@@ -51,24 +67,25 @@ type View struct {
 	Worst        *reduce.Pair     // within 20 ft; nil where no two are near enough
 	Untied       []reduce.Station // read, but not tied to the reference: no numbers
 
-	heights map[reduce.Station]reduce.Length
+	adjusted *adjusted
 }
 
-// View derives what reports show of the job's present round.
+// View derives what reports show of the job as it stands in its present round.
 func (j *Job) View() View {
-	readings := j.present()
-	a := j.solve(readings)
+	a := j.solve()
 	v := View{Job: j, State: j.State(), Levels: a.levels, Solution: a.solution, Adjusted: a.readings, Zero: a.zero,
-		heights: a.heights, Datum: j.Datum, Count: len(readings)}
+		Datum: j.Datum, adjusted: &a}
 
-	read := map[reduce.Station]bool{}
-	for _, r := range readings {
+	read, ever := map[reduce.Station]bool{}, map[reduce.Station]bool{}
+	for _, r := range a.readings {
+		ever[r.Station] = true
+	}
+	for _, r := range j.present() {
 		read[r.Station] = true
+		v.Count++
 	}
 	listed := map[reduce.Station]bool{}
-	walk := j.stations()
-	all := slices.Clone(walk)
-	for _, s := range walk {
+	for _, s := range j.asked() {
 		listed[s] = true
 		if read[s] {
 			v.Read++
@@ -76,13 +93,17 @@ func (j *Job) View() View {
 			v.Left = append(v.Left, s)
 		}
 	}
+	all := slices.Clone(j.stations())
+	for _, s := range all {
+		listed[s] = true
+		delete(ever, s)
+	}
 	for s := range read {
 		if !listed[s] {
-			all = append(all, s)
 			// In a free walk whatever is read belongs to the walk.
 			switch {
 			case !walked(s):
-			case j.Outline.Empty():
+			case j.free():
 				v.Read++
 			case j.placed(s):
 				v.Off = append(v.Off, s)
@@ -91,30 +112,36 @@ func (j *Job) View() View {
 			}
 		}
 	}
+	all = slices.AppendSeq(all, maps.Keys(ever))
 	slices.SortStableFunc(all, reduce.Compare)
 	slices.SortFunc(v.Off, reduce.Compare)
 	slices.SortFunc(v.Lost, reduce.Compare)
+	for _, s := range all {
+		v.Stations = append(v.Stations, v.station(s, read[s]))
+	}
+	v.stands()
 
-	spots := v.spots(all)
+	spots := v.spots()
 	if e, ok := reduce.Extremes(spots); ok {
 		v.Extent = &e
 	}
 	if p, ok := reduce.WorstPair(j.Outline, spots, reduce.PairReach); ok {
 		v.Worst = &p
-		if u, ok := v.Solution.Difference(p.High.Station, p.Low.Station); ok {
+		if u, ok := v.Difference(p.High.Station, p.Low.Station); ok {
 			band := u.Band().RoundTo(reduce.Micrometre)
 			v.WorstBand, v.WorstVerdict = &band, reduce.Decide(p.Difference, ConcreteTolerance, u)
 		}
 	}
-	v.level(spots)
+	v.level()
 
-	for _, s := range all {
-		v.Stations = append(v.Stations, v.station(s, read[s]))
-		if _, tied := v.Levels.Elevations[s]; tied && walked(s) && !v.Levels.Checked[s] {
+	for i := range v.Stations {
+		s := &v.Stations[i]
+		v.judge(s)
+		if s.Elevation != nil && walked(s.Station) && !s.Checked {
 			v.Unchecked++
 		}
-		if _, tied := v.Levels.Elevations[s]; read[s] && !tied {
-			v.Untied = append(v.Untied, s)
+		if s.Elevation == nil && s.Read {
+			v.Untied = append(v.Untied, s.Station)
 		}
 	}
 	return v
@@ -133,18 +160,33 @@ func (j *Job) placed(s reduce.Station) bool {
 
 // spots are the walked stations on the outline that have an elevation, in
 // walking order.
-func (v *View) spots(all []reduce.Station) []reduce.Spot {
+func (v *View) spots() []reduce.Spot {
 	var spots []reduce.Spot
-	for _, s := range all {
-		if e, ok := v.Levels.Elevations[s]; ok && walked(s) && v.Job.placed(s) {
-			spots = append(spots, reduce.Spot{Station: s, Height: e})
+	for _, s := range v.Stations {
+		if s.Elevation != nil && walked(s.Station) && v.Job.placed(s.Station) {
+			spots = append(spots, reduce.Spot{Station: s.Station, Height: *s.Elevation})
 		}
 	}
 	return spots
 }
 
-// level finds the datum's height from the elevations as they now are.
-func (v *View) level(spots []reduce.Spot) {
+// spotsOf are spots as they stood in a round.
+func (v *View) spotsOf(round int) []reduce.Spot {
+	if round == v.Job.Round {
+		return v.spots()
+	}
+	var spots []reduce.Spot
+	for _, s := range v.Stations {
+		if e := v.adjusted.stand(s.Station, round).elevation; e != nil && walked(s.Station) && v.Job.placed(s.Station) {
+			spots = append(spots, reduce.Spot{Station: s.Station, Height: *e})
+		}
+	}
+	return spots
+}
+
+// level finds the datum's height: from the elevations of the round in which it
+// was chosen, for what is shimmed since is brought to that height.
+func (v *View) level() {
 	if v.Datum == nil {
 		return
 	}
@@ -152,7 +194,7 @@ func (v *View) level(spots []reduce.Spot) {
 	if all := v.Job.stations(); len(all) > 0 {
 		first = all[0]
 	}
-	level, at, ok := reduce.Level(v.Datum.Choice, spots, first, v.Datum.Station, v.Datum.Level,
+	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), first, v.Datum.Station, v.Datum.Level,
 		reduce.LevelRules{Tolerance: v.Job.Tolerance, Ratio: reduce.DefaultGrindRatio})
 	if !ok {
 		return
@@ -160,35 +202,112 @@ func (v *View) level(spots []reduce.Spot) {
 	v.Level, v.DatumAt = &level, at
 }
 
+// station says where a station is and how high it stands.
 func (v *View) station(s reduce.Station, read bool) StationView {
 	j := v.Job
-	out := StationView{Station: s, Name: j.StationName(s), Read: read, Checked: v.Levels.Checked[s]}
+	out := StationView{Station: s, Name: j.StationName(s), Read: read}
 	out.At, out.Loop, out.Placed = j.Outline.Position(s)
 	out.NoBeam = !read && slices.Contains(j.NoBeam, s)
-	if height, ok := v.heights[s]; ok {
-		out.Height = &height
+	k := v.adjusted.stand(s, j.Round)
+	out.Elevation, out.Round, out.Carried = k.elevation, k.round, k.carried
+	out.Touched, out.Set = k.touched, k.set
+	if j.Round > 1 || k.touched {
+		out.Predicted = k.foreseen
 	}
-	e, tied := v.Levels.Elevations[s]
-	if !tied {
-		if !read {
-			out.Verdict = reduce.Unread
-		}
+	if j.Round > 1 && read {
+		out.Foreseen = v.adjusted.before(s, j.Round).foreseen
+	}
+	v.past(&out)
+	if k.round == 0 {
 		return out
 	}
-	out.Elevation = &e
-	// A benchmark or a turning point is no part of the sill: nothing moves it.
-	if v.Level != nil && walked(s) && j.placed(s) {
-		d := e - out.Design - *v.Level
-		m := -d
-		out.Deviation, out.Move = &d, &m
-		out.Verdict = reduce.Judge(d, j.Tolerance)
-		if u, ok := v.Solution.Difference(s, v.from()); ok {
-			band := u.Band().RoundTo(reduce.Micrometre)
-			out.Band = &band
-			out.Verdict = reduce.Decide(d, j.Tolerance, u)
-		}
+	key := v.adjusted.record.key(s, k.round)
+	if k.elevation != nil {
+		out.Checked = v.adjusted.all.Checked[key.key]
+	}
+	if height, ok := v.adjusted.heights[key.key]; ok && (k.elevation != nil || j.Round == 1) {
+		height += key.more
+		out.Height = &height
 	}
 	return out
+}
+
+// past lists the rounds in which a station was read.
+func (v *View) past(out *StationView) {
+	r := v.adjusted.record
+	if r.reads == nil {
+		if out.Read {
+			out.Rounds = []RoundHeight{{Round: v.Job.Round, Elevation: out.Elevation}}
+		}
+		return
+	}
+	for _, m := range r.reads[out.Station] {
+		h := RoundHeight{Round: m.round}
+		if e, ok := v.adjusted.at(out.Station, m.round); ok {
+			h.Elevation = &e
+		}
+		out.Rounds = append(out.Rounds, h)
+	}
+}
+
+// stands puts the levels of what stands as it was read in an earlier round
+// beside those of the present one.
+func (v *View) stands() {
+	if v.Job.Round == 1 {
+		return
+	}
+	for _, s := range v.Stations {
+		if s.Carried {
+			v.Levels.Elevations[s.Station] = *s.Elevation
+			v.Levels.Checked[s.Station] = s.Checked
+		}
+	}
+}
+
+// judge holds a station against the datum. A benchmark or a turning point is no
+// part of the sill: nothing moves it.
+func (v *View) judge(s *StationView) {
+	j := v.Job
+	if s.Elevation == nil {
+		if !s.Read {
+			s.Verdict = reduce.Unread
+		}
+		return
+	}
+	if v.Level == nil || !walked(s.Station) || !j.placed(s.Station) {
+		return
+	}
+	more, known := j.thicker(s.Round, j.DatumRound)
+	if !known {
+		return
+	}
+	d := *s.Elevation - s.Design - *v.Level - more
+	m := -d
+	s.Deviation, s.Move = &d, &m
+	s.Verdict = reduce.Judge(d, j.Tolerance)
+	if u, ok := v.Difference(s.Station, v.from()); ok {
+		band := u.Band().RoundTo(reduce.Micrometre)
+		s.Band = &band
+		s.Verdict = reduce.Decide(d, j.Tolerance, u)
+	}
+}
+
+// Difference is the standard uncertainty of the difference in elevation of two
+// stations as they now stand, or of one and the datum's station as it stood when
+// the datum was chosen.
+func (v *View) Difference(a, b reduce.Station) (reduce.Uncertainty, bool) {
+	return v.Solution.Difference(v.key(a), v.key(b))
+}
+
+// key is a station as it now stands, in the adjustment; the datum's station as
+// it stood when the datum was chosen.
+func (v *View) key(s reduce.Station) reduce.Station {
+	round := v.Job.Round
+	if s == v.DatumAt && v.Level != nil {
+		round = v.Job.DatumRound
+	}
+	k := v.adjusted.stand(s, round)
+	return v.adjusted.record.key(s, k.round).key
 }
 
 // from is the station that deviations are measured from: the one that gives the
@@ -202,48 +321,46 @@ func (v *View) from() reduce.Station {
 
 // present lists the readings of the present round that count, oldest first.
 func (j *Job) present() []Reading {
-	var out []Reading
+	return slices.DeleteFunc(j.counted(), func(r Reading) bool { return r.Round != j.Round })
+}
+
+// counted lists the readings of all rounds that count, oldest first.
+func (j *Job) counted() []Reading {
+	out := make([]Reading, 0, len(j.slots))
 	for k := range j.slots {
-		if k.round == j.Round {
-			out = append(out, j.counting(k)...)
-		}
+		out = append(out, j.counting(k)...)
 	}
 	slices.SortFunc(out, func(a, b Reading) int { return cmp.Compare(a.Seq, b.Seq) })
 	return out
 }
 
-func (j *Job) adjust(readings []Reading) reduce.Levels { return j.solve(readings).levels }
-
-// State of the job: signed off while a signature stands; else under review once the round was ended, or once every
-// station is read.
+// State of the job: signed off while a signature stands; else shims are set once
+// any was in this round; else it is under review once the round was ended, or
+// once every station asked for is read.
 func (j *Job) State() State {
-	if j.Signed != nil {
+	switch {
+	case j.Signed != nil:
 		return StateSigned
+	case slices.ContainsFunc(j.Shimmed, func(k ShimsSet) bool { return k.Round == j.Round }):
+		return StateShim
+	case j.walking():
+		return StateWalk
 	}
-	if j.RoundEnded {
-		return StateReview
-	}
-	if walk := j.stations(); len(walk) > 0 {
-		read := j.readNow()
-		if !slices.ContainsFunc(walk, func(s reduce.Station) bool { return !read[s] }) {
-			return StateReview
-		}
-	}
-	return StateWalk
+	return StateReview
 }
 
 // Header is the job in one line.
 func (j *Job) Header() JobHeader {
-	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.Outline.Empty()}
+	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.free()}
 	read := j.readNow()
-	for _, s := range j.stations() {
+	for _, s := range j.asked() {
 		if read[s] {
 			h.Read++
 		} else {
 			h.Left++
 		}
 	}
-	if j.Outline.Empty() {
+	if j.free() {
 		for s := range read {
 			if walked(s) {
 				h.Read++

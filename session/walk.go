@@ -16,7 +16,7 @@ type walk struct {
 
 // order lists the stations of the outline in the direction of the walk.
 func (w *walk) order() []reduce.Station {
-	all := w.job.stations()
+	all := w.job.asked()
 	if w.backward {
 		all = slices.Clone(all)
 		slices.Reverse(all)
@@ -37,7 +37,7 @@ func (w *walk) compare(a, b reduce.Station) int {
 // free walk goes on along its wall, mark by mark. The zero station asks for
 // the first of all.
 func (w *walk) next(after reduce.Station) (reduce.Station, bool) {
-	if w.job.Outline.Empty() {
+	if w.job.free() {
 		return w.freeNext(after), true
 	}
 	order := w.order()

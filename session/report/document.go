@@ -129,6 +129,8 @@ func stationOf(j *session.Job, s session.StationView) stationDoc {
 		Shims:     []string{},
 		Rounds:    []roundDoc{},
 		NoBeam:    s.NoBeam,
+		Carried:   s.Carried,
+		Predicted: s.Predicted,
 	}
 	if s.Placed {
 		out.X, out.Y = &s.At.X, &s.At.Y
@@ -136,8 +138,8 @@ func stationOf(j *session.Job, s session.StationView) stationDoc {
 	if s.Verdict != "" {
 		out.Verdict = &s.Verdict
 	}
-	if s.Read {
-		out.Rounds = append(out.Rounds, roundDoc{j.Round, s.Elevation})
+	for _, r := range s.Rounds {
+		out.Rounds = append(out.Rounds, roundDoc{r.Round, r.Elevation})
 	}
 	return out
 }

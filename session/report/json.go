@@ -92,6 +92,8 @@ type stationDoc struct {
 	Shims     []string        `json:"shims"`
 	Rounds    []roundDoc      `json:"rounds"`
 	NoBeam    bool            `json:"no_beam"`
+	Carried   bool            `json:"carried"`   // the elevation is of an earlier round, and nobody touched the spot since
+	Predicted *reduce.Length  `json:"predicted"` // the elevation that it should have by now, not a measured one
 }
 
 type roundDoc struct {

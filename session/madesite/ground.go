@@ -23,6 +23,7 @@ const (
 	forLaser
 	forCrew
 	forWalk
+	forSill
 )
 
 // New makes the site of a seed on an outline with walls. c1 is at height 0 and

@@ -11,6 +11,7 @@ type Parameters struct {
 	Budget  reduce.Budget // what lasers and rods are off by: see Error
 	Error   float64       // how many times the budget the errors truly are
 	Misread Misread
+	Plate   Plate
 	// Flipped is the share of rods that count the other way.
 	Flipped float64
 }
@@ -30,6 +31,17 @@ type Ground struct {
 	Shortest, Longest reduce.Length
 }
 
+// Plate is how a sill plate lies, and how it is shimmed. A shim is as thick as
+// its size says.
+type Plate struct {
+	Nominal reduce.Length // thickness that the crew gives
+	Thick   reduce.Length // of a wall's plate from that, a standard deviation
+	Bridge  reduce.Length // a loose plate stays straight over a low spot between two no farther apart
+	Pull    reduce.Length // by which tightening pulls it down where there is a gap, at most
+	Set     reduce.Length // of a stack as it was set from what it should be, a standard deviation
+	Grain   reduce.Length // how far apart along a wall the concrete is uneven by itself
+}
+
 // Misread are the shares of readings that people get wrong, by kind.
 type Misread struct {
 	OtherSign float64 // direct rods
@@ -42,6 +54,10 @@ type Misread struct {
 
 // Default are the parameters of a site in a unit, read to finest.
 func Default(u reduce.Unit, finest reduce.Length) Parameters {
+	plate := 3 * reduce.Inch / 2
+	if u == reduce.UnitMillimetre {
+		plate = 38 * reduce.Millimetre
+	}
 	return Parameters{
 		Ground: Ground{
 			Lean:    reduce.Grade{Rise: reduce.Inch / 8, Run: 40 * reduce.Foot},
@@ -52,6 +68,10 @@ func Default(u reduce.Unit, finest reduce.Length) Parameters {
 			Rough: reduce.Inch / 32,
 		},
 		Budget: reduce.DefaultBudget(u, finest), Error: 1,
+		Plate: Plate{
+			Nominal: plate, Thick: reduce.Inch / 64, Bridge: 32 * reduce.Inch, Pull: reduce.Inch / 16,
+			Set: reduce.Inch / 128, Grain: 8 * reduce.Inch,
+		},
 		Misread: Misread{
 			OtherSign: 0.004, WholeUnit: 0.003, WholeFoot: 0.002, Digits: 0.001, Skipped: 0.002, Swapped: 0.001,
 		},

@@ -2,7 +2,6 @@ package session
 
 import (
 	"cmp"
-	"maps"
 	"slices"
 	"strings"
 	"time"
@@ -41,9 +40,9 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 		}
 	}
 	out := v.outside()
-	touched := h.job.touched()
+	touched := v.touched()
 	switch {
-	case v.Extent == nil:
+	case v.Extent == nil && h.job.Round == 1:
 		a.lines, a.next = []string{h.say("sign.nothing", h.name(h.job.Reference))}, true
 	case v.Level == nil:
 		a.lines = []string{h.say("sign.nodatum")}
@@ -231,20 +230,15 @@ func (v View) SaySigned(lang string) string {
 	return Say(lang, "paper.reopened", person(s.By), when(s.At), person(s.Reopened.By), when(s.Reopened.At))
 }
 
-// touched are the stations that were shimmed and not read in a later round.
-func (j *Job) touched() []reduce.Station {
-	last := map[reduce.Station]int{}
-	for _, b := range j.Shimmed {
-		for _, s := range b.Spots {
-			last[j.resolve(s.Station)] = b.Round
+// touched are the stations that shims were set at since they were read last.
+func (v View) touched() []reduce.Station {
+	var out []reduce.Station
+	for _, s := range v.Stations {
+		if s.Touched {
+			out = append(out, s.Station)
 		}
 	}
-	for k := range j.slots {
-		if r, was := last[k.station]; was && k.round > r && !j.empty[k] {
-			delete(last, k.station)
-		}
-	}
-	return slices.SortedFunc(maps.Keys(last), reduce.Compare)
+	return out
 }
 
 // reopened says, once, that what this message did has re-opened a job that was

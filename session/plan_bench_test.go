@@ -74,7 +74,25 @@ func BenchmarkPlanStationRatio(b *testing.B) {
 // plate's line, its bearing points and what goes under them.
 func planAll(b testing.TB, j *session.Job) {
 	v := j.View()
-	if v.Level == nil {
+	plan, ok := v.PlatePlan()
+	if !ok {
 		b.Fatal("no level")
+	}
+	var amounts []reduce.Length
+	for _, p := range plan.Points {
+		if p.Known && !p.Engineer {
+			amounts = append(amounts, max(p.Amount, 0))
+		}
+	}
+	for _, n := range []int{0, len(amounts)} {
+		stock := reduce.DefaultShims(j.Unit)
+		if n > 0 {
+			for i := range stock {
+				stock[i].Plenty, stock[i].Count = false, n/4
+			}
+		}
+		if _, err := reduce.Allot(stock, reduce.DefaultStack, j.Finest, amounts); err != nil {
+			b.Fatal(err)
+		}
 	}
 }

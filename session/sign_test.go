@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 	"testing"
+	"time"
+
+	"pgregory.net/rapid"
 
 	"rodcall/reduce"
 	"rodcall/session"
@@ -244,4 +247,67 @@ func TestNamePeople(t *testing.T) {
 	if strings.Contains(r.Text, "ann") {
 		t.Errorf("a name is kept in the text: %s", r.Text)
 	}
+}
+
+// TestSignatureHolds: whatever is said, in any order and by anybody, a signature
+// that stands says what the job is: the same level, tolerance, round and
+// surface, and as many stations on, in doubt and unread. One that stands no more
+// was re-opened by an event behind it, and the log read back says the same.
+func TestSignatureHolds(t *testing.T) {
+	messages := []string{
+		"sign", "sign", "sign", "undo", "undo", "c2 1/16 low", "c3 is 0", "check c2 0", "bm 1/2 high", "c1+2 1/8 low", "datum c1", "datum high", "datum none",
+		"tolerance 1/4", "tolerance 1/8", "reference c2", "known c1 100 ft", "known bm 101 ft", "units mm", "units in", "finest 1/32",
+		"weights setups", "weights budget", "laser 4,4", "budget receiver 1/8", "surface shims", "surface plate", "bolts loose", "bolts tight",
+		"8x8", "12x8", "piers 4,4", "flip rod", "moved", "bumped", "no", "took over", "another rod", "standard rod", "done", "next round", "plate 1 1/2",
+		"shimmed c2", "step c3 c4 1/8 in lower", "fall c3 c4 1/8 per ft", "stock 1/8 x4", "bearing 24", "grind at most 1/8", "shim at most 1/2",
+		"grinding costs 3", "no beam c2", "left", "summary", "picture", "quality", "check every 4", "re-shoot", "skip", "0", "1/16 low",
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		tb := levelTable(t, "sign")
+		for range rapid.IntRange(1, 12).Draw(rt, "messages") {
+			who := rapid.SampledFrom([]string{"ann", "ann", "bob"}).Draw(rt, "who")
+			tb.say(who, rapid.SampledFrom(messages).Draw(rt, "text"))
+			j := tb.job()
+			if s := j.Signed; s != nil {
+				v := j.View()
+				now := session.Signed{Round: j.Round, Surface: j.Surface, Tight: j.BoltsTight, Tolerance: j.Tolerance, Unchecked: v.Unchecked}
+				if v.Level == nil {
+					rt.Fatal("signed off, and there is no level")
+				}
+				now.Level = *v.Level
+				for _, k := range v.Stations {
+					if k.Station.Kind != reduce.Wall && k.Station.Kind != reduce.Pier {
+						continue
+					}
+					switch k.Verdict {
+					case reduce.On:
+						now.On++
+					case reduce.Unsure:
+						now.Unsure++
+					case reduce.Raise, reduce.Lower:
+						rt.Fatalf("signed off with %s to %s", k.Name, k.Verdict)
+					default:
+						now.Unread++
+					}
+				}
+				then := s.Signed
+				then.Worst, then.Off, then.Reshot, then.Laser = reduce.Station{}, 0, 0, time.Time{}
+				if then != now {
+					rt.Fatalf("signed %+v, and now %+v", then, now)
+				}
+			}
+			for _, s := range j.Superseded {
+				if s.Stands() || s.Reopened.Seq <= s.Seq || s.Reopened.Seq > j.Seq {
+					rt.Fatalf("superseded %+v", s)
+				}
+			}
+			again, err := session.Fold(tb.logs[tb.chat.Current])
+			if err != nil {
+				rt.Fatal(err)
+			}
+			if a, b := fmt.Sprint(j.Signatures()), fmt.Sprint(again.Signatures()); a != b {
+				rt.Fatalf("read back %s, was %s", b, a)
+			}
+		}
+	})
 }

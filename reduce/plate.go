@@ -17,11 +17,12 @@ type PlateOptions struct {
 
 // PlateDefaults are the options of a job in unit u: joists every 16 in (400 mm),
 // points 3 in (75 mm) either side of bolts and splices, merged within 2 in
-// (50 mm), shims to 1 in (25 mm), DefaultTolerance and no grinding. All of them
+// (50 mm), shims to 1 in (25 mm), a hollow of DefaultBend (2 mm under 3 m),
+// DefaultTolerance and no grinding. All of them
 // are common practice, no source.
 func PlateDefaults(u Unit) PlateOptions {
 	if u == UnitMillimetre {
-		return PlateOptions{Tolerance: DefaultTolerance, Bend: DefaultBend, Spacing: 400 * Millimetre,
+		return PlateOptions{Tolerance: DefaultTolerance, Bend: BendRate{2 * Millimetre, 3 * Metre}, Spacing: 400 * Millimetre,
 			Beside: 75 * Millimetre, Merge: 50 * Millimetre, Gap: 25 * Millimetre}
 	}
 	return PlateOptions{Tolerance: DefaultTolerance, Bend: DefaultBend, Spacing: 16 * Inch,

@@ -88,6 +88,12 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		return c.known(m, w, head, rest)
 	case CmdBudget:
 		return c.budget(m, w, rest)
+	case CmdBearing:
+		return c.bearing(m, w, rest)
+	case CmdBend:
+		return c.bend(m, w, rest)
+	case CmdBoltPlaces, CmdPosts, CmdSplices:
+		return c.places(m, w, head, rest)
 	case CmdWeights:
 		if s, ok := oneOf(rest, "setups:setups set-ups alike posiciones", "budget:budget presupuesto"); ok {
 			return m.do(w, Text(s))

@@ -153,6 +153,8 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 			return m.do(w, Text("es"))
 		}
 		return m.do(w, Text("en"))
+	case CmdBoltPlaces, CmdPosts, CmdSplices:
+		return m.do(w, PlacesArg{Clear: true}) // no bolts
 	case CmdNoBeam:
 		m.Station = c.Asked
 		return m.do(w, StationArg{c.Asked})

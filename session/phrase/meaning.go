@@ -107,11 +107,11 @@ const (
 	CmdChoices    CommandName = "choices" // the levels to choose from, with what each costs
 	CmdPlate      CommandName = "plate"   // how thick it is
 	CmdPlateWidth CommandName = "plate width"
-	CmdBearing    CommandName = "bearing"     // how far apart joists or studs stand
-	CmdBoltPlaces CommandName = "bolt places" // where the anchor bolts are
-	CmdPosts      CommandName = "posts"
-	CmdSplices    CommandName = "splices"
-	CmdBend       CommandName = "bend" // so much hollow under so long a straightedge
+	CmdBearing    CommandName = "bearing"     // how far apart joists or studs stand; Arg: FigureArg
+	CmdBoltPlaces CommandName = "bolt places" // where the anchor bolts are; Arg: PlacesArg
+	CmdPosts      CommandName = "posts"       // Arg: PlacesArg
+	CmdSplices    CommandName = "splices"     // Arg: PlacesArg
+	CmdBend       CommandName = "bend"        // Arg: FigureArg; so much hollow under so long a straightedge
 	CmdSpares     CommandName = "spares"
 	CmdGrout      CommandName = "grout"         // what a bag makes
 	CmdPapers     CommandName = "papers"        // the report as a PDF

@@ -82,11 +82,11 @@ func init() {
 		{phrase.CmdStep, true, false, (*hearing).later},
 		{phrase.CmdFall, true, false, (*hearing).later},
 
-		{phrase.CmdBearing, true, false, (*hearing).later},
-		{phrase.CmdBoltPlaces, true, false, (*hearing).later},
-		{phrase.CmdPosts, true, false, (*hearing).later},
-		{phrase.CmdSplices, true, false, (*hearing).later},
-		{phrase.CmdBend, true, false, (*hearing).later},
+		{phrase.CmdBearing, true, false, (*hearing).bearing},
+		{phrase.CmdBoltPlaces, true, false, (*hearing).boltPlaces},
+		{phrase.CmdPosts, true, false, (*hearing).posts},
+		{phrase.CmdSplices, true, false, (*hearing).splices},
+		{phrase.CmdBend, true, false, (*hearing).bend},
 
 		{phrase.CmdStock, true, false, (*hearing).later},
 		{phrase.CmdShims, true, false, (*hearing).later},

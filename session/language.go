@@ -31,7 +31,9 @@ func (h *hearing) speak(lang string) {
 var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdTolerance: {"tolerance 3 mm", "tolerancia 3 mm"}, phrase.CmdCheck: {"check c3 -6", "revisa c3 -6"},
 	phrase.CmdSpacing: {"spacing 2", "separación 2"}, phrase.CmdLoop: {"loop garage 7x6 at 12,0", "anillo cochera 7x6 en 12,0"},
-	phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"},
+	phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"}, phrase.CmdBearing: {"bearing 400", "apoyos 400"},
+	phrase.CmdBoltPlaces: {"bolts every 1.8", "pernos cada 1.8"}, phrase.CmdPosts: {"posts c2+3", "postes c2+3"},
+	phrase.CmdSplices: {"splices c1+5", "empalmes c1+5"}, phrase.CmdBend: {"bend 2 mm in 3 m", "flexión 2 mm en 3 m"},
 }
 
 // phraseExamples are the examples that phrase gives.
@@ -73,5 +75,7 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdTolerance: "tolerancia 1/8", phrase.CmdLoop: "anillo cochera 24x22 en 40,0", phrase.CmdSpacing: "separación 6",
 	phrase.CmdJobs: "obra Casa este", phrase.CmdReference: "referencia c2", phrase.CmdNoBeam: "sin rayo c3+8",
 	phrase.CmdCheckEvery: "revisa cada 12", phrase.CmdBreak: "descanso",
+	phrase.CmdBearing: "apoyos 16", phrase.CmdBoltPlaces: "pernos cada 6", phrase.CmdPosts: "postes c2+8",
+	phrase.CmdSplices: "empalmes c1+16", phrase.CmdBend: "flexión 1/16 en 8 pies",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

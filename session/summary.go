@@ -75,6 +75,9 @@ func (v View) Summary(lang string) string {
 		}
 		lines = append(lines, Say(lang, "paper.sum.datum", v.SayDatum(lang), Say(lang, tolerance, v.SayMeasure(lang, j.Tolerance))))
 		if moves := v.moves(lang); moves != "" {
+			if plan, ok := v.PlatePlan(); ok {
+				moves = strings.TrimRight(moves+" "+v.SayForLine(lang, plan), " ")
+			}
 			lines = append(lines, moves)
 		}
 	}

@@ -25,17 +25,23 @@ const (
 	sheetGutter = 22  // between parts of a table side by side
 )
 
-// Sizes of type that a paper is tried in, in points: the largest in which it
-// fits is taken. What is smaller than the last is not read on a site.
-var sheetEms = []float64{10, 9, 8, 7}
+// emLeast is the smallest size of type, in points: less is not read on a site.
+const emLeast = 7
 
-// LayoutPaper lays a paper out on at most p.Most sheets, in points. Where it
-// does not fit, its tables stand in columns side by side, then pages are not
-// begun anew for a part, then the type is made smaller, down to 7 points; and
-// where it does not fit even then, each table keeps its heaviest rows, all
-// tables as many at most, and says how many of how many. It returns
-// ErrTooLong where there is no room even without rows, and Layout's errors
-// for a picture.
+// sheetWays are how a paper is tried, in this order: in smaller type, without
+// new pages for its parts, and in each way first with its tables in as few
+// columns side by side as take a page, then in as many as have room.
+var sheetWays = []struct {
+	em     float64
+	breaks bool
+}{{10, true}, {9, true}, {10, false}, {9, false}, {8, true}, {8, false}, {emLeast, true}, {emLeast, false}}
+
+// LayoutPaper lays a paper out on at most p.Most sheets, in points: in the
+// first of some ways in which it fits, from type of 10 points down to 7 with
+// tables in several columns side by side. Where it does not fit even so, each
+// table keeps its heaviest rows, all tables as many at most, and says how many
+// of how many. It returns ErrTooLong where there is no room even without rows,
+// and Layout's errors for a picture.
 func LayoutPaper(p *Paper) ([]*Page, error) {
 	pictures := map[*Picture]*Page{}
 	rows := 0
@@ -55,19 +61,18 @@ func LayoutPaper(p *Paper) ([]*Page, error) {
 		s := sheets{paper: p, pictures: pictures, em: em, spread: spread, breaks: breaks, most: most, measured: map[*Table]*tabular{}}
 		return s.lay()
 	}
-	for _, em := range sheetEms {
-		for _, way := range [][2]bool{{false, true}, {true, true}, {true, false}} {
-			if pages := lay(em, way[0], way[1], rows); len(pages) <= p.Most {
+	for _, way := range sheetWays {
+		for _, spread := range []bool{false, true} {
+			if pages := lay(way.em, spread, way.breaks, rows); len(pages) <= p.Most {
 				return pages, nil
 			}
 		}
 	}
-	least := sheetEms[len(sheetEms)-1]
-	most := sort.Search(rows, func(n int) bool { return len(lay(least, true, false, n)) > p.Most }) - 1
+	most := sort.Search(rows, func(n int) bool { return len(lay(emLeast, true, false, n)) > p.Most }) - 1
 	if most < 0 {
 		return nil, fmt.Errorf("%w: %d at most", ErrTooLong, p.Most)
 	}
-	return lay(least, true, false, most), nil
+	return lay(emLeast, true, false, most), nil
 }
 
 // sheets is a paper being laid out.
@@ -174,33 +179,37 @@ func (s *sheets) text(text string) {
 }
 
 // scale is points to the pixel of the i-th block, a picture, and its height in
-// points: as wide as the page, but so that the lines up to the next break or
-// table have room under it, unless its smaller letters would then be under the
-// least size of type.
+// points: as wide as the page, but so that what follows up to the next break or
+// picture has room under it, a table half the page at most, unless its smaller
+// letters would then be under the least size of type.
 func (s *sheets) scale(i int) (scale, height float64) {
 	drawing := s.pictures[s.paper.Blocks[i].(*Picture)]
 	room := s.bottom() - sheetTop - s.em
 	under := room
 	for _, b := range s.paper.Blocks[i+1:] {
-		if h := s.tall(b); h > 0 {
-			under -= h
-			continue
+		h := s.tall(b)
+		if h == 0 {
+			break
 		}
-		break
+		under -= min(h, room/2)
 	}
-	least := sheetEms[len(sheetEms)-1] / emSmall
+	const least = emLeast / float64(emSmall)
 	wide, tall := s.width()/float64(drawing.Width), float64(drawing.Height)
 	scale = min(wide, max(least, under/tall), (room-3*s.line())/tall) // a heading may go with it
 	return scale, scale * tall
 }
 
-// tall is the height of a heading or a text, 0 of another block.
+// tall is the height of a heading, a text or a table, 0 of another block.
 func (s *sheets) tall(b Block) float64 {
 	switch b := b.(type) {
 	case Heading:
 		return s.em * (1.2*leading + 0.9)
 	case Text:
 		return s.em*0.25 + s.line()*float64(len(wrap(string(b), s.em, false, s.width())))
+	case *Table:
+		g := s.measure(b)
+		n := g.parts()
+		return g.tall(0, (len(g.rows)+n-1)/n) + s.em
 	}
 	return 0
 }

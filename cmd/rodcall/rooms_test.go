@@ -42,13 +42,14 @@ var rooms = map[string][]string{
 	"reduce":           {},
 
 	// Tests only: see testRooms.
-	"session/madesite": {"session"},
-	"render/readback":  {},
+	"session/madesite":     {"session"},
+	"render/readback":      {},
+	"session/report/proof": {},
 }
 
 // testRooms hold what tests alone need: no program imports them, at any
 // distance.
-var testRooms = []string{"bot/apitest", "session/madesite", "render/readback"}
+var testRooms = []string{"bot/apitest", "session/madesite", "render/readback", "session/report/proof"}
 
 // pure rooms reach no clock, file, network or chance.
 var pure = []string{"reduce", "render", "session", "session/phrase", "session/report", "session/madesite"}

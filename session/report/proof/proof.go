@@ -1,0 +1,308 @@
+// Package proof holds the text of a job's papers against the job's export, for
+// tests: however the text was read back, it must tell what the export tells.
+package proof
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+// export is what is read of a job's export.
+type export struct {
+	Job struct {
+		Unit      string
+		Finest    string
+		Reference string
+	}
+	Datum    *struct{ Level *string }
+	Stations []station
+	Summary  struct{ Read, Left int }
+}
+
+type station struct {
+	Name, Design               string
+	Elevation, Deviation, Move *string
+	Band                       *string
+	Verdict                    *string
+	Checked                    bool
+	Rounds                     []struct {
+		Round     int
+		Elevation *string
+	}
+}
+
+// columns of the table of stations as their heads say them, in order; %s is the
+// reference. Cells of a round begin with "round ".
+var columns = []string{"station", "of %s", "meant to be", "off the datum", "give or take", "to do", "checked"}
+
+// Compare holds the text of a job's papers in English, a line a row, against
+// its export, JSON of schema 1. Every station stands in a table with the
+// export's elevation, deviation, band and move, each to half of the finest
+// amount that the job shows, with its verdict and with what its rounds read;
+// the summary has the export's counts. It returns how many stations were found
+// so, and all that differs.
+func Compare(exported []byte, text string) (found int, err error) {
+	var e export
+	if err := json.Unmarshal(exported, &e); err != nil {
+		return 0, fmt.Errorf("read the export: %w", err)
+	}
+	c, err := newChecker(e)
+	if err != nil {
+		return 0, err
+	}
+	var faults []error
+	var head []string
+	seen := map[string]bool{}
+	for line := range strings.Lines(text) {
+		line = strings.TrimSpace(line)
+		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") {
+			head = h
+			continue
+		}
+		name, rest, _ := strings.Cut(line, " ")
+		i := slices.IndexFunc(e.Stations, func(s station) bool { return s.Name == name })
+		if head == nil || i < 0 {
+			continue
+		}
+		if seen[name] {
+			faults = append(faults, fmt.Errorf("%s stands twice", name))
+		}
+		seen[name] = true
+		if err := c.row(head[1:], rest, e.Stations[i]); err != nil {
+			faults = append(faults, fmt.Errorf("%s: %q: %w", name, line, err))
+		}
+	}
+	for _, s := range e.Stations {
+		if !seen[s.Name] {
+			faults = append(faults, fmt.Errorf("%s is missing", s.Name))
+		}
+	}
+	if total := fmt.Sprintf("%d of %d station", e.Summary.Read, e.Summary.Read+e.Summary.Left); e.Summary.Left > 0 && !strings.Contains(text, total) {
+		faults = append(faults, fmt.Errorf("%q does not stand there", total))
+	}
+	return len(seen), errors.Join(faults...)
+}
+
+// checker knows the job's unit.
+type checker struct {
+	export
+	finest float64        // mm
+	side   *regexp.Regexp // a height in words, at the line's beginning
+	bare   *regexp.Regexp // an amount
+	do     *regexp.Regexp // what is to be done
+}
+
+func newChecker(e export) (*checker, error) {
+	c := &checker{export: e}
+	amount := `(?:\d+ )?\d+/\d+(?: heavy| shy)?|\d+(?: heavy| shy)?`
+	unit := 25.4
+	switch e.Job.Unit {
+	case "ft":
+		amount, unit = `\d+(?:\.\d+)? ft`, 304.8
+	case "mm":
+		amount, unit = `\d+(?:\.\d+)? mm`, 1
+	}
+	f, err := inUnits(e.Job.Finest)
+	if err != nil {
+		return nil, fmt.Errorf("the finest amount: %w", err)
+	}
+	c.finest = f * unit
+	c.side = regexp.MustCompile(`^(?:(` + amount + `) (high|low)|(level|on))(?: |$)`)
+	c.bare = regexp.MustCompile(`^(` + amount + `)(?: |$)`)
+	c.do = regexp.MustCompile(`^(?:(raise|lower) (under )?(` + amount + `)|(on|unread|not tied|no beam))(, close call)?(?: |$)`)
+	return c, nil
+}
+
+// head reads the line of heads, nil where it is none of the table of stations.
+func (c *checker) head(line string) []string {
+	var out []string
+	for _, k := range columns {
+		k = strings.Replace(k, "%s", c.Job.Reference, 1)
+		if rest, ok := strings.CutPrefix(line, k); ok {
+			out, line = append(out, k), strings.TrimSpace(rest)
+		}
+		for len(out) > 1 && strings.HasPrefix(line, "round ") {
+			n, rest, _ := strings.Cut(strings.TrimPrefix(line, "round "), " ")
+			out, line = append(out, "round "+n), strings.TrimSpace(rest)
+		}
+	}
+	if line != "" || len(out) < 2 {
+		return nil
+	}
+	return out
+}
+
+// row holds one row's cells against the export.
+func (c *checker) row(head []string, rest string, s station) error {
+	var faults []error
+	cell := func(pattern *regexp.Regexp) []string {
+		m := pattern.FindStringSubmatch(rest)
+		if m != nil {
+			rest = strings.TrimSpace(rest[len(m[0]):])
+		}
+		return m
+	}
+	near := func(what string, m []string, value float64, want *string) {
+		switch {
+		case m == nil && want == nil:
+		case m == nil || want == nil:
+			faults = append(faults, fmt.Errorf("%s: shown %t, exported %t", what, m != nil, want != nil))
+		default:
+			w, err := strconv.ParseFloat(*want, 64)
+			if err != nil {
+				faults = append(faults, err)
+			} else if math.Abs(value-w) > c.finest/2+0.001 {
+				faults = append(faults, fmt.Errorf("%s: shown %.3f mm, exported %s", what, value, *want))
+			}
+		}
+	}
+	height := func(what string, want *string) {
+		m := cell(c.side)
+		near(what, m, c.value(m), want)
+	}
+	for _, column := range head {
+		switch column {
+		case "meant to be":
+			if s.Design != "0" {
+				height(column, &s.Design)
+			}
+		case "off the datum":
+			height(column, s.Deviation)
+		case "give or take":
+			m := cell(c.bare)
+			if m == nil {
+				if s.Band != nil && *s.Band != "0" {
+					faults = append(faults, fmt.Errorf("%s is missing", column))
+				}
+				continue
+			}
+			v, w := c.amount(m[1]), 0.0
+			if s.Band != nil {
+				w, _ = strconv.ParseFloat(*s.Band, 64)
+			}
+			if v < w-0.001 || v >= w+c.finest+0.001 { // rounded up
+				faults = append(faults, fmt.Errorf("%s: shown %.3f mm, exported %.3f", column, v, w))
+			}
+		case "to do":
+			faults = append(faults, c.todo(cell(c.do), s))
+		case "checked":
+			yes := strings.HasPrefix(rest, "yes")
+			if rest = strings.TrimPrefix(rest, "yes"); yes != s.Checked {
+				faults = append(faults, fmt.Errorf("checked: shown %t", yes))
+			}
+		default:
+			if round, is := strings.CutPrefix(column, "round "); is {
+				var want *string
+				for _, k := range s.Rounds {
+					if strconv.Itoa(k.Round) == round {
+						want = k.Elevation
+					}
+				}
+				if strings.HasPrefix(rest, "·") {
+					near(column, nil, 0, want)
+					rest = strings.TrimSpace(strings.TrimPrefix(rest, "·"))
+					continue
+				}
+				height(column, want)
+				continue
+			}
+			height(column, s.Elevation)
+		}
+	}
+	if rest != "" {
+		faults = append(faults, fmt.Errorf("%q is left", rest))
+	}
+	return errors.Join(faults...)
+}
+
+// todo holds a move and verdict against the export.
+func (c *checker) todo(m []string, s station) error {
+	verdict := ""
+	if s.Verdict != nil {
+		verdict = *s.Verdict
+	}
+	shown := ""
+	if m != nil {
+		shown = strings.TrimSpace(m[0])
+		if shown != "" && m[5] != "" {
+			shown = "unsure"
+		} else if m[1] != "" {
+			shown = m[1]
+		}
+	}
+	want := map[string][]string{
+		"": {"", "not tied"}, "on": {"on"}, "raise": {"raise"}, "lower": {"lower"}, "unsure": {"unsure"}, "unread": {"unread", "no beam"},
+	}[verdict]
+	if !slices.Contains(want, shown) {
+		return fmt.Errorf("the verdict shown is %q, exported %q", shown, verdict)
+	}
+	if s.Move == nil || m == nil || m[1] == "" {
+		return nil
+	}
+	v := c.amount(m[3])
+	if m[1] == "lower" {
+		v = -v
+	}
+	w, err := strconv.ParseFloat(*s.Move, 64)
+	if err == nil && math.Abs(v-w) > c.finest/2+0.001 && m[2] == "" || v*w < 0 {
+		err = fmt.Errorf("the move shown is %.3f mm, exported %s", v, *s.Move)
+	}
+	return err
+}
+
+// value is a height in words in millimetres: "3/8 low" is -9.525.
+func (c *checker) value(m []string) float64 {
+	if m == nil || m[3] != "" {
+		return 0
+	}
+	if m[2] == "low" {
+		return -c.amount(m[1])
+	}
+	return c.amount(m[1])
+}
+
+// amount is an amount as shown in millimetres. One "heavy" or "shy" is half of
+// the finest more or less.
+func (c *checker) amount(text string) float64 {
+	fields := strings.Fields(text)
+	var v, shade float64
+	for _, f := range fields {
+		switch f {
+		case "heavy":
+			shade = c.finest / 2
+		case "shy":
+			shade = -c.finest / 2
+		case "ft", "mm":
+		default:
+			n, err := inUnits(f)
+			if err != nil {
+				return math.NaN()
+			}
+			v += n
+		}
+	}
+	switch c.Job.Unit {
+	case "ft":
+		return v * 304.8
+	case "mm":
+		return v
+	}
+	return v*25.4 + shade
+}
+
+// inUnits reads "3", "0.04" or "3/8".
+func inUnits(s string) (float64, error) {
+	over, under, is := strings.Cut(s, "/")
+	v, err := strconv.ParseFloat(over, 64)
+	if err != nil || !is {
+		return v, err
+	}
+	u, err := strconv.ParseFloat(under, 64)
+	return v / u, err
+}

@@ -18,8 +18,8 @@ import (
 const demoUsage = `usage: rodcall demo
 
 Plays a made-up job, the walk of a 40 x 28 ft foundation, and leaves its
-drawing, summary and export in ./rodcall-demo. A former demo there is replaced;
-a folder that is something else is left alone.
+drawing, summary, papers and export in ./rodcall-demo. A former demo there is
+replaced; a folder that is something else is left alone.
 
 example:
   rodcall demo
@@ -63,6 +63,7 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 		},
 		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade, names) },
 		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade, names) },
+		demo.Papers:  func(b *bytes.Buffer) error { return report.WritePDF(b, job, "en", demoMade, names) },
 		demo.JSON:    func(b *bytes.Buffer) error { return report.WriteJSON(b, job, names) },
 		demo.CSV:     func(b *bytes.Buffer) error { return report.WriteCSV(b, job) },
 	}
@@ -78,8 +79,8 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 	return show(s.out, report.Summary(job, "en", names)+`
 
 Left in ./`+demoDir+`: the drawing (drawing.png, drawing.svg), the summary
-(summary.txt), the export (export.json, export.csv), and the chat that made
-them (chat.txt). All of it is made up. To walk one yourself:
+(summary.txt), the papers (papers.pdf), the export (export.json, export.csv),
+and the chat that made them (chat.txt). All of it is made up. To walk one yourself:
 
   rodcall chat --db walk.db
 `)

@@ -9,6 +9,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -24,6 +25,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	as := f.text("as", "")
 	out := f.text("out", "")
 	at := f.text("at", "")
+	page := f.text("page", "")
 	lang := f.text("lang", "en")
 	if _, err := f.parse(args, 0); err != nil {
 		return err
@@ -33,11 +35,15 @@ func runExport(_ context.Context, s streams, args []string) error {
 	case *db == "":
 		return wrongly("rodcall export --db walk.db --as json", "export needs --db, the file that holds the job")
 	case *as == "":
-		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, notes, svg or png")
-	case *as != "json" && *as != "csv" && *as != "notes" && *as != "svg" && *as != "png":
-		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, notes, svg or png", *as)
+		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, notes, svg, png or pdf")
+	case !slices.Contains([]string{"json", "csv", "notes", "svg", "png", "pdf"}, *as):
+		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, notes, svg, png or pdf", *as)
 	case *out != "" && sameFile(*out, *db):
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out job.%s", *db, *as, *as), "--out names the file of the jobs, which an export would overwrite")
+	case *as == "pdf" && *out == "":
+		return wrongly("rodcall export --db "+*db+" --as pdf --out papers.pdf", "the papers need --out, the file to write")
+	case *page != "" && (*page != "as-found" || *as != "pdf"):
+		return wrongly("rodcall export --db "+*db+" --as pdf --page as-found --out found.pdf", "--page %q: want as-found, with --as pdf", *page)
 	case (*as == "svg" || *as == "png") && *out == "":
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out drawing.%s", *db, *as, *as), "a picture needs --out, the file to write")
 	case *lang != "en" && *lang != "es":
@@ -53,8 +59,15 @@ func runExport(_ context.Context, s streams, args []string) error {
 	if err != nil {
 		return err
 	}
+	if *page != "" {
+		*as = *page
+	}
 	var b bytes.Buffer
-	if err := write(&b, job, *as, *lang, made, names); err != nil {
+	err = write(&b, job, *as, *lang, made, names)
+	if errors.Is(err, report.ErrNotFound) {
+		return failure("all that the job holds: rodcall export --db "+*db+" --as pdf --out papers.pdf", "export job %s: %w", job.ID, err)
+	}
+	if err != nil {
 		return fmt.Errorf("export job %s: %w", job.ID, err)
 	}
 	if *out != "" {
@@ -74,6 +87,10 @@ func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names r
 		return report.WriteNotes(w, j, lang)
 	case "svg":
 		return report.WriteSVG(w, j, lang, made, names)
+	case "pdf":
+		return report.WritePDF(w, j, lang, made, names)
+	case "as-found":
+		return report.WriteFound(w, j, lang, made, names)
 	}
 	return report.WritePNG(w, j, lang, made, names)
 }

@@ -71,10 +71,10 @@ example:
   {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
 `
 
-const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png
+const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png|pdf
                       [--out FILE]
 
-Writes a job as data or as a drawing. The file is only read.
+Writes a job as data, as a drawing or as papers. The file is only read.
 
 flags:
   --db FILE              the file that holds the job
@@ -83,9 +83,13 @@ flags:
                          to standard output unless --out is given
   --as notes             level notes: BS, HI, IS, FS, elevation, correction
   --as svg|png           the drawing; needs --out
+  --as pdf               the papers, one to three pages: the drawing, summary,
+                         stations, level notes, rounds, sign-off; needs --out
+  --page as-found        of the papers only how the concrete was found, before
+                         any shim: one page that stands alone
   --out FILE             the file to write
-  --lang en|es           the language of the drawing and the notes (en)
-  --at TIME              the time that the drawing says it was made
+  --lang en|es           the language of drawing, notes and papers (en)
+  --at TIME              the time that drawing and papers say they were made
                          (now), like 2026-05-04T13:00:00Z
 
 example:

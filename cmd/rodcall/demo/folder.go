@@ -18,6 +18,7 @@ const (
 	Drawing  = "drawing.png"
 	Plan     = "drawing.svg"
 	Summary  = "summary.txt"
+	Papers   = "papers.pdf"
 	JSON     = "export.json"
 	CSV      = "export.csv"
 	Database = "walk.db"
@@ -34,6 +35,7 @@ rodcall demo in the folder above replaces these files; what else is put here
 stays.
 
 drawing.png   the drawing, as the chat gets it; drawing.svg is the same
+papers.pdf    the job on paper: drawing, stations, level notes
 summary.txt   the job in a few lines
 chat.txt      what was sent (behind >) and answered
 messages.txt  what was sent, as rodcall play takes it
@@ -78,7 +80,7 @@ func Claim(dir string) error {
 // sweep removes the files of a former demo, and the pictures that its chat
 // numbered.
 func sweep(dir string) error {
-	names := []string{Script, Chat, Drawing, Plan, Summary, JSON, CSV, Database}
+	names := []string{Script, Chat, Drawing, Plan, Summary, Papers, JSON, CSV, Database}
 	for i, n := range names {
 		names[i] = filepath.Join(dir, n)
 	}

@@ -1,9 +1,6 @@
 package reduce
 
-import (
-	"iter"
-	"slices"
-)
+import "slices"
 
 // BearingKind says what makes a spot of the plate bear; one spot may have several.
 type BearingKind uint8
@@ -66,7 +63,7 @@ func (p *platePlanner) bearings(walls []plateWall) {
 			}
 			bear = slices.Insert(bear, 0, spots)
 		}
-		for spots := range w.stretches() {
+		for _, spots := range w.stretches() {
 			from, to := Length(0), w.length
 			if len(spots) > 0 && spots[0].index != w.spots[0].index {
 				from = spots[0].along
@@ -105,19 +102,15 @@ func (p *platePlanner) byWall(list []Station) map[int][]Length {
 
 // stretches are the spots of a wall between places where a step leaves two
 // heights; all of them where none does.
-func (w plateWall) stretches() iter.Seq[[]wallSpot] {
-	return func(yield func([]wallSpot) bool) {
-		from := 0
-		for k := 1; k < len(w.spots); k++ {
-			if w.spots[k].along == w.spots[k-1].along {
-				if !yield(w.spots[from:k]) {
-					return
-				}
-				from = k
-			}
+func (w plateWall) stretches() (out [][]wallSpot) {
+	from := 0
+	for k := 1; k < len(w.spots); k++ {
+		if w.spots[k].along == w.spots[k-1].along {
+			out = append(out, w.spots[from:k])
+			from = k
 		}
-		yield(w.spots[from:])
 	}
+	return append(out, w.spots[from:])
 }
 
 // under is the bearing point b of a stretch whose spots from k on are not before

@@ -150,6 +150,31 @@ func (s *Solution) Sight(rod int, value Length, at *Point) (elevation Length, ok
 	return shifted(n.rodZero[r]+value, -times(a, n.unknowns)), true
 }
 
+// SightDifference is the standard uncertainty of the difference in elevation of
+// a spot by a further reading, as Sight gives it, and a station: what Difference
+// has for a station read once, without adjusting anything. noise is the standard
+// uncertainty of the reading by itself. ok is false where one of the two is not
+// tied, and where every set-up counts alike.
+func (s *Solution) SightDifference(rod int, at *Point, noise Uncertainty, of Station) (u Uncertainty, ok bool) {
+	k, ok := s.index(of)
+	n := s.net
+	if !ok || s.numbers != covariances(n) {
+		return 0, false
+	}
+	r, ok := n.rodNumber[rod]
+	if !ok || n.rodAt[r] < 0 {
+		return 0, false
+	}
+	var place *xy
+	if at != nil {
+		p := metres(*at)
+		place = &p
+	}
+	a := n.rowOf(r, place, make([]term, 0, 4))
+	own := float64(noise) * float64(noise)
+	return root(own + n.inverse.form(a, a) + s.variances[k] - 2*n.inverse.form(a, n.b(k))), true
+}
+
 // index of a tied station.
 func (s *Solution) index(of Station) (int, bool) {
 	if s.net == nil {

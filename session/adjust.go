@@ -23,6 +23,8 @@ type adjusted struct {
 	// heights are those of all keys; nil where no height is known.
 	zero    *reduce.Length
 	heights map[reduce.Station]reduce.Length
+	seq     uint64 // of the newest event that it knows
+	view    *View  // as the job stood then; of further rounds only
 }
 
 // basis keeps the newest adjustment that still holds for further readings of
@@ -67,9 +69,17 @@ func (j *Job) adjustment() *adjusted {
 		return a
 	}
 	a := j.solve()
+	if j.Round > 1 {
+		v := j.viewOf(&a)
+		a.view = &v
+	}
 	j.basis.Store(&a)
 	return &a
 }
+
+// viewNow is the job as it stood at the adjustment that further readings are
+// reduced by: in a further round all but those readings are in it.
+func (j *Job) viewNow() View { return *j.adjustment().view }
 
 // sight is the height above the reference of a spot by a reading there, by the
 // rod's constant and its beam as adjusted. ok is false while nothing ties the
@@ -154,7 +164,7 @@ func (j *Job) solve() adjusted {
 	record := j.record(readings)
 	survey, readings := j.survey(readings, record)
 	a := j.reduce(survey, readings, j.given(readings, record))
-	a.record, a.all = record, a.levels
+	a.record, a.all, a.seq = record, a.levels, j.Seq
 	if j.Round > 1 {
 		a.levels = a.present()
 	}

@@ -20,7 +20,24 @@ type text struct{ en, es string }
 // parts that stand beside the rooms they serve: one source for each sentence.
 var catalogue = func() map[Key]text {
 	all := map[Key]text{}
-	for _, part := range []map[Key]text{talkTexts, chatTexts, whyTexts, helpTexts, doubtTexts, bumpTexts, laserTexts, endTexts, paperTexts, unitTexts, surveyTexts, papersTexts, matterTexts, bearingTexts, signTexts} {
+	for _, part := range []map[Key]text{
+		talkTexts,
+		chatTexts,
+		whyTexts,
+		helpTexts,
+		doubtTexts,
+		bumpTexts,
+		laserTexts,
+		endTexts,
+		paperTexts,
+		unitTexts,
+		surveyTexts,
+		papersTexts,
+		matterTexts,
+		bearingTexts,
+		signTexts,
+		roundTexts,
+	} {
 		for k, t := range part {
 			if _, twice := all[k]; twice {
 				panic("catalogue: " + k + " stands twice")

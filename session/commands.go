@@ -96,8 +96,9 @@ func init() {
 		{phrase.CmdPlateWidth, true, false, (*hearing).later},
 		{phrase.CmdGrout, true, false, (*hearing).later},
 
-		{phrase.CmdRound, true, false, (*hearing).later},
-		{phrase.CmdPlate, true, false, (*hearing).later},
+		{phrase.CmdRound, true, false, (*hearing).nextRound},
+		{phrase.CmdPlate, true, false, (*hearing).plateThick},
+		{phrase.CmdStill, true, false, (*hearing).still},
 
 		{phrase.CmdSign, true, true, (*hearing).sign},
 
@@ -353,7 +354,7 @@ func (h *hearing) repeat(phrase.Meaning) answer {
 }
 
 func (h *hearing) left(phrase.Meaning) answer {
-	if h.job.Outline.Empty() {
+	if h.job.free() {
 		return answer{lines: []string{h.say("left.free", len(h.job.readNow()))}, next: true}
 	}
 	v := h.job.View()
@@ -420,6 +421,10 @@ func (h *hearing) done(phrase.Meaning) answer {
 		a.lines = append(a.lines, h.say("untied", h.list(v.Untied), h.name(h.job.Reference)))
 	}
 	a.lines = append(a.lines, h.unchecked()...)
+	if h.job.Round > 1 {
+		h.atRoundEnd(v, &a)
+		return a
+	}
 	a.lines = append(a.lines, h.extent(v)...)
 	h.atEnd(v, &a)
 	return a

@@ -13,6 +13,8 @@ type Conversation struct {
 	Asked reduce.Station `json:"asked,omitzero"`
 	// Named says that the person named Asked: it stays, whatever others read.
 	Named bool `json:"named,omitempty"`
+	// Round is the round which Asked belongs to, 0 for the first.
+	Round int `json:"round,omitempty"`
 	// Plan is the event that the outline came with which Asked belongs to.
 	Plan uint64 `json:"plan,omitempty"`
 	// Resume is where the walk goes on once a point off the walk, named by

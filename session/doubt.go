@@ -21,6 +21,9 @@ type doubt struct {
 	// row is the walk that it was compared with, and at its place there.
 	row []reduce.Neighbour
 	at  int
+	// foreseen: it is held against what the station should be after a round
+	// before, not against its neighbours.
+	foreseen bool
 	// confirmed: the crew was asked about such a height here, and kept it.
 	confirmed bool
 }
@@ -35,6 +38,9 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	var tied bool
 	if d.height, tied = h.job.sight(rod.ID, value, s); !tied {
 		return doubt{}, false
+	}
+	if f, doubtful, told := h.doubtForeseen(rod, s, d.height); told {
+		return f, doubtful
 	}
 	before, after := h.walk().beside(s)
 	// Most readings are calm, which the nearest few neighbours show.

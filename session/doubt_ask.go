@@ -52,8 +52,12 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	if rod.Kind == reduce.Standard || rod.Flipped {
 		heard += h.say("echo.rod", h.rodText(rod, value))
 	}
+	key := Key("doubt")
+	if d.foreseen {
+		key = "doubt.foreseen"
+	}
 	return answer{
-		lines:    []string{h.say("doubt", h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)},
+		lines:    []string{h.say(key, h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)},
 		question: q, unheard: true, about: s, holds: true,
 	}, true
 }
@@ -72,6 +76,13 @@ func (h *hearing) suspect(d doubt, rod Rod, s reduce.Station, value reduce.Lengt
 	}
 	if next, ok := h.walk().next(s); ok && next.Kind == reduce.Wall && next != s {
 		out.Next, out.NextExpected = next, out.Expected
+		if d.foreseen {
+			out.Next = reduce.Station{}
+			if f, ok := h.job.foreseen(next); ok {
+				out.Next = next
+				out.NextExpected, _ = h.job.shouldRead(rod, next, f)
+			}
+		}
 	}
 	if d.at == 0 {
 		return out

@@ -12,9 +12,9 @@ import (
 func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *reduce.Length) string {
 	name, shown := h.name(s), h.rodText(rod, value)
 	ref := h.job.resolve(h.job.Reference)
-	if s == ref {
+	if s == ref && h.job.Round == 1 {
 		toDatum := ""
-		if move, ok := h.moveAt(s); ok {
+		if move, ok := h.moveAt(s, rod, value); ok {
 			toDatum = " " + h.say("echo.reference.move", move)
 		}
 		switch {
@@ -43,7 +43,7 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 		was, _ := h.job.sight(rod.ID, *before, s)
 		tail += h.say("echo.before", h.height(was))
 	}
-	if move, ok := h.moveAt(s); ok {
+	if move, ok := h.moveAt(s, rod, value); ok {
 		return h.say("echo.move", name, h.height(e), h.name(ref), move) + tail
 	}
 	return h.say("echo.height", name, h.height(e), h.name(ref)) + tail

@@ -233,6 +233,12 @@ func (h *hearing) hearLine(line string) answer {
 	if r, ok := h.namedRod(line); ok {
 		return h.takeOver(r)
 	}
+	if a, ok := h.stoodStep(line); ok {
+		return a
+	}
+	if a, ok := h.surpriseStep(line); ok {
+		return a
+	}
 	m := phrase.Parse(h.context(), line)
 	if m.Kind == phrase.Ask || m.Kind == phrase.Refuse {
 		if joined, ok := h.join(line); ok {
@@ -436,7 +442,10 @@ func (h *hearing) nextLine() []string {
 	if h.tying(h.c.Asked) {
 		return []string{h.tieLine()}
 	}
-	if h.job.Outline.Empty() && !h.job.last.IsZero() {
+	if line := h.foreseenLine(h.c.Asked); line != "" {
+		return []string{line}
+	}
+	if h.job.free() && !h.job.last.IsZero() {
 		key = "next.free"
 	}
 	return []string{h.say(key, h.name(h.c.Asked))}

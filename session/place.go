@@ -14,7 +14,7 @@ func (h *hearing) settle() {
 	if h.c.Job != h.job.ID {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
 		h.c.Lot = nil
-		h.c.Resume, h.c.Plan, h.c.Named = reduce.Station{}, h.job.plan, false
+		h.c.Resume, h.c.Plan, h.c.Named, h.c.Round = reduce.Station{}, h.job.plan, false, h.job.Round
 		h.c.Bump, h.c.CheckAsked = 0, 0
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
 		h.c.Tie, h.c.TieNot = 0, nil
@@ -23,6 +23,12 @@ func (h *hearing) settle() {
 		// The set-up was taken back, or somebody moved the laser on.
 		h.c.Tie, h.c.TieNot = 0, nil
 		h.c.Asked, h.c.Resume, h.c.Named = h.c.Resume, reduce.Station{}, false
+	}
+	if round := max(h.c.Round, 1); round != h.job.Round {
+		h.c.Round, h.c.Lot, h.c.Bump = h.job.Round, nil, 0
+		h.c.Asked, h.c.Skipped, h.c.Resume, h.c.Named = reduce.Station{}, nil, reduce.Station{}, false
+		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
+		h.c.Tie, h.c.TieNot = 0, nil
 	}
 	if h.c.Plan != h.job.plan {
 		h.replan()
@@ -108,7 +114,7 @@ func (h *hearing) goOn(s reduce.Station) {
 	case h.job.RoundEnded:
 		// A station put right after the end does not take the walk up again.
 		h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = reduce.Station{}, reduce.Station{}, reduce.Station{}, false
-	case h.job.revisits(s):
+	case h.job.revisits(s) && (h.c.Tie != 0 || h.job.Round == 1 || offSill(s)):
 		h.tieOn(s)
 	case walked(s):
 		h.c.Tie, h.c.TieNot = 0, nil

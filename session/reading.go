@@ -74,6 +74,9 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if !ok {
 		return h.whoHolds(m.Said, m.Station, true)
 	}
+	if a, ask := h.touchedAgain(rod, m.Station, m.Value); ask {
+		return a
+	}
 	if a, ask := h.askDoubt(rod, m.Station, m.Value, m); ask {
 		return a
 	}
@@ -81,13 +84,14 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	goesOn := h.reopen(m.Station)
 	a := answer{lines: h.take(rod, m.Station, m.Value, m.Said, false), next: true}
 	a.lines = append(a.lines, goesOn...)
+	h.tellSurprise(rod, m.Station, m.Value, &a)
 	h.goOn(m.Station)
 	if passed := h.walk().passed(m.Station); len(passed) > 0 && !before.read[m.Station] {
 		a.lines = append(a.lines, h.say("passed", h.list(passed)))
 	}
 	// The rod stands on the reference: the moment to find out which way it
 	// counts.
-	if m.Station == h.job.resolve(h.job.Reference) && !rod.Tested && h.once(fmt.Sprintf("test.%d", rod.ID)) {
+	if m.Station == h.job.resolve(h.job.Reference) && !rod.Tested && h.job.Round == 1 && h.once(fmt.Sprintf("test.%d", rod.ID)) {
 		a.buttons = []Button{h.testButton()}
 	}
 	if other := h.swapped(rod, m.Station, m.Value); other != nil {
@@ -169,7 +173,7 @@ func (h *hearing) reopen(s reduce.Station) []string {
 
 // reopens says whether reading a station takes up a walk that was ended.
 func (h *hearing) reopens(s reduce.Station) bool {
-	return h.job.RoundEnded && walked(s) && !h.job.readNow()[s]
+	return h.job.RoundEnded && walked(s) && !h.job.readNow()[s] && (h.job.Round == 1 || slices.Contains(h.job.asked(), s))
 }
 
 // finish tells of the end of the walk, once, where this line has brought it.
@@ -179,6 +183,12 @@ func (h *hearing) finish(a *answer) {
 	}
 	h.wasWalking = false
 	v := h.job.View()
+	if h.job.Round > 1 {
+		a.lines = append(a.lines, h.say("round.done", h.job.Round, v.Read))
+		h.atRoundEnd(v, a)
+		h.closingCheck(a)
+		return
+	}
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
 	h.atEnd(v, a)
@@ -213,6 +223,7 @@ func (h *hearing) correct(m phrase.Meaning) answer {
 	goesOn := h.reopen(arg.Station)
 	a := answer{lines: h.take(rod, arg.Station, arg.Value, m.Said, false), next: true}
 	a.lines = append(a.lines, goesOn...)
+	h.tellSurprise(rod, arg.Station, arg.Value, &a)
 	if arg.Station == h.c.Asked {
 		h.goOn(arg.Station)
 	}
@@ -298,13 +309,26 @@ func sideOf(deviation reduce.Length) reduce.Verdict {
 	return reduce.On
 }
 
-// moveAt is what the datum asks for at a station; ok is false where there is
-// none.
-func (h *hearing) moveAt(s reduce.Station) (string, bool) {
+// moveAt is what the datum asks for at a station that a rod has just read; ok is
+// false where there is none.
+func (h *hearing) moveAt(s reduce.Station, rod Rod, value reduce.Length) (string, bool) {
 	if h.job.Datum == nil || !walked(s) || !h.job.placed(s) {
 		return "", false
 	}
-	v := h.job.View()
+	var v View
+	switch {
+	case h.job.Round == 1 || h.job.DatumRound == h.job.Round:
+		v = h.job.View()
+	case h.job.adjustment().seq < h.job.Seq:
+		e, tied := h.job.sight(rod.ID, value, s)
+		d, ok := h.job.toDatum(s, e)
+		if !tied || !ok {
+			return "", false
+		}
+		return h.move(d, h.job.verdictOf(rod, value, s, d)), true
+	default:
+		v = h.job.viewNow()
+	}
 	i := slices.IndexFunc(v.Stations, func(k StationView) bool { return k.Station == s && k.Move != nil })
 	if i < 0 {
 		return "", false

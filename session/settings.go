@@ -152,30 +152,6 @@ func (h *hearing) reference(m phrase.Meaning) answer {
 	return a
 }
 
-func (h *hearing) surface(m phrase.Meaning) answer {
-	s, ok := m.Arg.(phrase.Text)
-	if !ok {
-		return h.refuse(m)
-	}
-	before := len(h.job.present())
-	changes := h.job.Surface != string(s)
-	h.emit(SurfaceSet{Surface: string(s)})
-	a := answer{lines: []string{h.say(Key("surface." + string(s)))}, next: true}
-	if changes && before > 0 {
-		a.lines = append(a.lines, h.say("surface.whole", before))
-	}
-	return a
-}
-
-func (h *hearing) bolts(m phrase.Meaning) answer {
-	s, ok := m.Arg.(phrase.Text)
-	if !ok {
-		return h.refuse(m)
-	}
-	h.emit(BoltsSet{Tight: s == "tight"})
-	return answer{lines: []string{h.say(Key("bolts." + string(s)))}, next: true}
-}
-
 func (h *hearing) tolerance(m phrase.Meaning) answer {
 	arg, ok := m.Arg.(phrase.LengthArg)
 	if !ok {
@@ -225,6 +201,15 @@ func (h *hearing) sure(l reduce.Length) bool {
 
 // moved opens a new set-up: the laser no longer stands where it stood.
 func (h *hearing) moved(phrase.Meaning) answer {
+	h.openSetup()
+	if !h.askTies() {
+		return answer{lines: []string{h.say("moved.nothing", h.job.setup())}, next: true}
+	}
+	return answer{lines: []string{h.say("moved", h.job.setup())}, next: true}
+}
+
+// openSetup opens a set-up with a rod of this person's, such as they held.
+func (h *hearing) openSetup() {
 	kind := h.kind()
 	rod, held := h.heldRod()
 	h.emit(SetupOpened{Setup: h.job.setup() + 1})
@@ -233,10 +218,6 @@ func (h *hearing) moved(phrase.Meaning) answer {
 		r, _ := h.heldRod()
 		h.emit(RodFlipped{Rod: r.ID, Flipped: true})
 	}
-	if !h.askTies() {
-		return answer{lines: []string{h.say("moved.nothing", h.job.setup())}, next: true}
-	}
-	return answer{lines: []string{h.say("moved", h.job.setup())}, next: true}
 }
 
 // datum chooses the level that the tops are brought to, or takes it back.

@@ -72,10 +72,10 @@ func TestSignNot(t *testing.T) {
 		{"no level", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0"}, []string{"no level is chosen", "datum high", "[high spot]"}},
 		{"walk not done", []string{"new East house", "8x8", "direct rod", "0", "1/16 low", "datum c1"}, []string{"6 are still to read: c2, c2+4", "[done]"}},
 		{"free walk not done", []string{"new East house", "direct rod", "0", "datum c1"}, []string{"send done", "[done]"}},
-		{"outside", []string{"new East house", "4x4", "direct rod", "0", "3/8 low", "1/4 high", "0", "datum c1", "surface plate", "bolts tight"},
+		{"outside", []string{"new East house", "4x4", "direct rod", "surface plate", "bolts tight", "0", "3/8 low", "1/4 high", "0", "datum c1"},
 			[]string{"2 stations are outside 1/8 in: c2 raise 3/8, c3 lower 1/4", "next round", "[shim plan]", "[next round]"}},
 		{"on concrete", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0", "datum c1"}, []string{"this round is on concrete", "on the plate with the bolts tight", "[surface plate]", "[next round]"}},
-		{"bolts loose", []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0", "datum c1", "surface plate"}, []string{"bolts are loose", "[bolts tight]"}},
+		{"bolts loose", []string{"new East house", "4x4", "direct rod", "surface plate", "0", "0", "0", "0", "datum c1"}, []string{"bolts are loose", "[bolts tight]"}},
 	} {
 		tb := newTable(t)
 		for _, text := range c.messages {
@@ -102,8 +102,13 @@ func TestSignButtons(t *testing.T) {
 		tb.say("ann", text)
 	}
 	tb.tap("ann", "surface plate")
-	tb.say("ann", "sign")
+	for _, text := range []string{"plate 1 1/2", "c1 0", "c2 0", "c3 0", "c4 0", "sign"} {
+		tb.say("ann", text)
+	}
 	tb.tap("ann", "bolts tight")
+	for _, text := range []string{"c1 0", "c2 0", "c3 0", "c4 0"} {
+		tb.say("ann", text)
+	}
 	wants(t, tb.say("ann", "sign"), "signed off by ann")
 }
 

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"maps"
 	"slices"
 
 	"rodcall/reduce"
@@ -11,18 +12,42 @@ import (
 // a tilt, and is only spoken of.
 const enoughTies = 2
 
-// setupsAt are the set-ups from which a station was read in this round.
+// setupsAt are the set-ups from which a station was read as it stands in this
+// round.
 func (j *Job) setupsAt(s reduce.Station) []int {
+	first := j.Round
+	if j.spans(s) {
+		first = 1
+	}
 	var out []int
 	for _, r := range j.Rods {
-		for _, check := range []bool{false, true} {
-			k := slot{j.Round, r.ID, s, check}
-			if j.slots[k] != 0 && !j.empty[k] && !slices.Contains(out, r.Setup) {
-				out = append(out, r.Setup)
+		for round := first; round <= j.Round; round++ {
+			for _, check := range []bool{false, true} {
+				k := slot{round, r.ID, s, check}
+				if j.slots[k] != 0 && !j.empty[k] && !slices.Contains(out, r.Setup) {
+					out = append(out, r.Setup)
+				}
 			}
 		}
 	}
 	return out
+}
+
+// spans says that a station ties rounds: a point off the sill does, and where
+// none joins the present round to those before, what nobody touched does, or
+// else the reference by what it should be.
+func (j *Job) spans(s reduce.Station) bool {
+	switch {
+	case j.Round == 1:
+		return false
+	case offSill(s):
+		return true
+	}
+	a := j.adjustment()
+	if a.record.hangs[j.Round] == hangsOnPoint || a.before(s, j.Round).foreseen == nil {
+		return false
+	}
+	return a.before(s, j.Round).elevation != nil || s == j.resolve(j.Reference)
 }
 
 // revisits says that a station was read from an earlier set-up than the present
@@ -45,16 +70,46 @@ func (j *Job) tiesNow() []reduce.Station {
 	return out
 }
 
+// tieable are the stations whose height in this round is known: those read in it,
+// and those that tie it to the rounds before.
+func (j *Job) tieable() map[reduce.Station]bool {
+	a := j.adjustment()
+	out := map[reduce.Station]bool{}
+	for s := range j.readNow() {
+		if _, tied := a.levels.Elevations[s]; tied {
+			out[s] = true
+		}
+	}
+	if j.Round == 1 {
+		return out
+	}
+	for s := range a.levels.Elevations {
+		if offSill(s) {
+			out[s] = true
+		}
+	}
+	if a.record.hangs[j.Round] == hangsOnPoint || slices.ContainsFunc(slices.Collect(maps.Keys(out)), offSill) {
+		return out
+	}
+	for _, s := range j.Hang {
+		if s = j.resolve(s); a.before(s, j.Round).elevation != nil {
+			out[s] = true
+		}
+	}
+	if ref := j.resolve(j.Reference); len(out) == 0 && a.before(ref, j.Round).foreseen != nil {
+		out[ref] = true
+	}
+	return out
+}
+
 // tieNext is the station to tie the present set-up by next, given those that
 // tie it already: a benchmark, then the reference, then what lies farthest from
 // them, and for a third farthest from their line. not are left out.
 func (j *Job) tieNext(have, not []reduce.Station) (reduce.Station, bool) {
-	now, heights := j.setup(), j.adjustment().levels.Elevations
+	now := j.setup()
 	var can []reduce.Station
-	for s := range j.readNow() {
-		_, tied := heights[s]
-		in := j.setupsAt(s)
-		if tied && !slices.Contains(in, now) && !slices.Contains(not, s) && !slices.Contains(j.NoBeam, s) {
+	for s := range j.tieable() {
+		if !slices.Contains(j.setupsAt(s), now) && !slices.Contains(not, s) && !slices.Contains(j.NoBeam, s) {
 			can = append(can, s)
 		}
 	}
@@ -177,8 +232,10 @@ func (h *hearing) tieLine() string {
 	key := Key("next.tie")
 	if len(h.job.tiesNow()) > 0 {
 		key = "next.tie.check"
+	} else if h.job.Round > 1 && h.job.spans(h.c.Asked) {
+		key = "next.tie.round"
 	}
-	return h.say(key, h.name(h.c.Asked), h.job.setup())
+	return h.say(key, h.name(h.c.Asked), h.job.setup(), h.job.Round)
 }
 
 // tieReport says how well the present set-up is tied now that a station was

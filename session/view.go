@@ -73,8 +73,13 @@ type View struct {
 // View derives what reports show of the job as it stands in its present round.
 func (j *Job) View() View {
 	a := j.solve()
+	return j.viewOf(&a)
+}
+
+// viewOf is the job by an adjustment of it.
+func (j *Job) viewOf(a *adjusted) View {
 	v := View{Job: j, State: j.State(), Levels: a.levels, Solution: a.solution, Adjusted: a.readings, Zero: a.zero,
-		Datum: j.Datum, adjusted: &a}
+		Datum: j.Datum, adjusted: a}
 
 	read, ever := map[reduce.Station]bool{}, map[reduce.Station]bool{}
 	for _, r := range a.readings {

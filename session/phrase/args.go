@@ -64,7 +64,7 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		}
 	case CmdDatum:
 		return c.datum(m, w, head, rest)
-	case CmdTolerance, CmdSpacing:
+	case CmdTolerance, CmdSpacing, CmdPlate:
 		if l, ok := c.lengthArg(w.info.Name, rest); ok && l > 0 {
 			return m.do(w, LengthArg{l})
 		} else if ok {

@@ -99,6 +99,7 @@ var commandTable = []CommandInfo{
 	{CmdStackMost, ways("stack at most …|stack no more than …"), ways("apilar maximo …|apilar a lo mas …"), "stack at most 4"},
 	{CmdChoices, ways("choices|levels|which level|what level|which datum"), ways("opciones|niveles|que nivel|cual nivel"), "choices"},
 	{CmdPlate, ways("plate …|plate is …|plate thickness …"), ways("solera …|solera de …|grueso de solera …"), "plate 1 1/2"},
+	{CmdStill, ways("laser not moved|not moved|laser is not moved|laser did not move|same place|laser in the same place|still in the same place"), ways("laser no movido|no movido|mismo lugar|el laser no se movio|laser en el mismo lugar"), "laser not moved"},
 	{CmdPlateWidth, ways("plate width …|plate is wide …"), ways("ancho de solera …"), "plate width 5 1/2"},
 	{CmdBearing, ways("bearing …|bearing every …|joists …|joists every …|studs …|studs every …"), ways("apoyos …|apoyos cada …|vigas cada …"), "bearing 16"},
 	{CmdBoltPlaces, ways("bolts at …|bolts every …|no bolts|bolts none"), ways("pernos en …|pernos cada …|sin pernos|pernos ninguno"), "bolts every 6"},

@@ -105,7 +105,8 @@ const (
 	CmdShimMost   CommandName = "shim at most" // more is not a shim
 	CmdStackMost  CommandName = "stack at most"
 	CmdChoices    CommandName = "choices" // the levels to choose from, with what each costs
-	CmdPlate      CommandName = "plate"   // how thick it is
+	CmdPlate      CommandName = "plate"   // how thick it is; Arg: LengthArg
+	CmdStill      CommandName = "still"   // the laser stands where it stood in the round before
 	CmdPlateWidth CommandName = "plate width"
 	CmdBearing    CommandName = "bearing"     // how far apart joists or studs stand; Arg: FigureArg
 	CmdBoltPlaces CommandName = "bolt places" // where the anchor bolts are; Arg: PlacesArg

@@ -1,0 +1,45 @@
+package session
+
+// sayRound says, of a further round, what of it is as it was read before, what
+// was touched and not read since, and how rounds on different surfaces are
+// compared.
+func (v View) sayRound(lang string) []string {
+	j := v.Job
+	var lines []string
+	carried, class := 0, map[string]bool{}
+	for _, s := range v.Stations {
+		if s.Carried && walked(s.Station) {
+			carried++
+		}
+	}
+	for _, r := range j.rounds() {
+		class[j.stood(r.Round)] = true
+	}
+	if j.Round > 1 {
+		lines = append(lines, Say(lang, "paper.sum.round", j.Round, v.SayStanding(lang, j.Surface, j.BoltsTight), carried))
+	}
+	if again := v.touched(); len(again) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.again", v.SayStations(lang, again)))
+	}
+	if class[""] && len(class) > 1 && v.Datum != nil {
+		if t, ok := j.figure(FigurePlate); ok {
+			lines = append(lines, Say(lang, "paper.sum.plate", v.SayMeasure(lang, t.Length)))
+		} else {
+			lines = append(lines, Say(lang, "paper.sum.plate.unknown"))
+		}
+	}
+	return lines
+}
+
+// SayStanding is what the rod stood on in a round: "on shims", "on the plate,
+// bolts loose".
+func (v View) SayStanding(lang, surface string, tight bool) string {
+	on := Say(lang, Key("paper.surface."+surface))
+	switch {
+	case surface != "plate":
+		return on
+	case tight:
+		return on + ", " + Say(lang, "paper.bolts.tight")
+	}
+	return on + ", " + Say(lang, "paper.bolts.loose")
+}

@@ -2,6 +2,7 @@ package reduce
 
 import (
 	"cmp"
+	"math"
 	"math/bits"
 	"slices"
 	"sort"
@@ -49,6 +50,9 @@ type LevelChoice struct {
 	// is raised, and the ratio times all that is lowered. It is exact.
 	Cost decimal.Decimal
 }
+
+// Work is the cost rounded to a whole nanometre.
+func (c LevelChoice) Work() Length { return Length(c.Cost.Round(0).IntPart()) }
 
 // Touched is how many spots have to be moved.
 func (c LevelChoice) Touched() int { return c.Raise.Spots + c.Lower.Spots }
@@ -122,6 +126,17 @@ func (t *Tops) outside(level, reach Length) (under, over int) {
 	return under, over
 }
 
+// Obeying is the lowest and the highest level at which no move is beyond the
+// rules; from is over to where there is none. Without a limit on shims to is as
+// high as may be.
+func (t *Tops) Obeying(rules LevelRules) (from, to Length) {
+	from, to = t.High.Height-rules.down(), math.MaxInt64
+	if rules.Shim > 0 {
+		to = t.Low.Height + rules.up()
+	}
+	return from, to
+}
+
 // search finds the level of fewest spots touched, then of least cost
 // (DatumFewest), or of least cost, then of fewest spots (DatumLeast), among
 // those that obey the rules; where none does, the one half-way between the
@@ -138,11 +153,8 @@ func (t *Tops) outside(level, reach Length) (under, over int) {
 // ties. Without a tolerance this finds the weighted quantile that is known to
 // have the least cost.
 func (t *Tops) search(choice DatumChoice, rules LevelRules) LevelChoice {
-	// From from to to each spot's move is allowed.
-	from, to := t.High.Height-rules.down(), t.High.Height+rules.Tolerance
-	if rules.Shim > 0 {
-		to = min(to, t.Low.Height+rules.up())
-	}
+	from, to := t.Obeying(rules)
+	to = min(to, t.High.Height+rules.Tolerance) // higher is only more work
 	var levels []Length
 	if from > to {
 		levels = []Length{to + (from-to+1)/2}

@@ -17,10 +17,10 @@ type photos struct {
 	order []string // oldest first
 }
 
-// pictureKey names a drawing as it stands: a job, its newest event, a language,
-// and as what it is sent.
+// pictureKey names a picture as it stands: a job, its newest event, a language,
+// which of its pictures it is, and as what it is sent.
 func pictureKey(d engine.Delivery) string {
-	return fmt.Sprintf("%s.%d.%s.%t", d.Reply.Picture, d.Drawn, d.Reply.Lang, d.Reply.Original)
+	return fmt.Sprintf("%s.%d.%s.%s.%t", d.Reply.Picture, d.Drawn, d.Reply.Lang, d.Reply.Kind, d.Reply.Original)
 }
 
 // Drawn says whether a drawing of that state is at the platform already, so

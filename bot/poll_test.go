@@ -156,8 +156,9 @@ type receiver func([]engine.Update, []byte) error
 
 func (r receiver) Receive(u []engine.Update, c []byte) error { return r(u, c) }
 
-// TestPhotosAreSentOnce: a drawing that has not changed is sent by its id, and
-// drawn again when the platform has forgotten it or a reading came.
+// TestPhotosAreSentOnce: a picture that has not changed is sent by its id, and
+// drawn again when the platform has forgotten it or a reading came. Another
+// picture of the job is not it.
 func TestPhotosAreSentOnce(t *testing.T) {
 	r := newRig(t, apitest.Config{})
 	ann, c := r.owner("ann")
@@ -169,15 +170,15 @@ func TestPhotosAreSentOnce(t *testing.T) {
 		}
 		return n
 	}
-	for i, text := range []string{"picture", "picture", "1/4 low", "picture", "picture"} {
+	for i, text := range []string{"picture", "picture", "1/4 low", "picture", "picture", "choices", "choices", "picture"} {
 		r.say(c, ann, text)
-		if want := []int{1, 1, 1, 2, 2}[i]; uploads() != want {
+		if want := []int{1, 1, 1, 2, 2, 3, 3, 3}[i]; uploads() != want {
 			t.Errorf("after %d steps: %d uploads, want %d", i+1, uploads(), want)
 		}
 	}
 	r.srv.Inject(apitest.Trouble{Kind: apitest.ServerError, Method: "sendPhoto"})
 	r.say(c, ann, "picture")
-	if n := len(r.srv.Requests("sendPhoto")); n != 6 {
+	if n := len(r.srv.Requests("sendPhoto")); n != 9 {
 		t.Errorf("%d requests", n)
 	}
 	if len(c.Actions()) == 0 {

@@ -63,6 +63,7 @@ func (h *hearing) hearLines(lines []string) {
 			good = append(good, a.lines[0])
 		}
 		last.picture = last.picture || a.picture
+		last.figures = append(last.figures, a.figures...)
 		last.next = true
 		// A station that a later line has read is no longer asked about.
 		if q := last.question; q != nil && (q.Kind == askedBack || q.Kind == doubted) && h.job != nil && h.job.readNow()[q.Station] {

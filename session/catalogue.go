@@ -34,6 +34,7 @@ var catalogue = func() map[Key]text {
 		surveyTexts,
 		papersTexts,
 		matterTexts,
+		choiceTexts,
 		bearingTexts,
 		signTexts,
 		roundTexts,

@@ -68,10 +68,17 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		return a
 	}
 	h.finish(&a)
-	if asked && !h.job.walking() && !h.aside && len(a.buttons) == 0 && h.c.Asked.IsZero() {
-		h.offerDatum(h.job.View(), &a)
+	if asked {
+		h.offerAtRest(&a)
 	}
 	return a
+}
+
+// offerAtRest offers the levels once nothing else is asked for any more.
+func (h *hearing) offerAtRest(a *answer) {
+	if !h.job.walking() && !h.aside && len(a.buttons) == 0 && h.c.Asked.IsZero() {
+		h.offerDatum(h.job.View(), a, false)
+	}
 }
 
 // compared says how far a check is off what stood before, and what it does to

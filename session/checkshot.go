@@ -139,22 +139,21 @@ func (h *hearing) pause(phrase.Meaning) answer {
 }
 
 // closingCheck asks for the check shot that ends a set-up, where the walk has
-// ended without one.
-func (h *hearing) closingCheck(a *answer) {
+// ended without one; it says whether it did.
+func (h *hearing) closingCheck(a *answer) bool {
 	rod, ok := h.heldRod()
 	if !ok || rod.Setup != h.job.setup() || h.aside || h.m.Kind != Said || !h.c.Asked.IsZero() {
-		return
+		return false
 	}
 	at, read := h.checkStation(rod)
 	n := h.sinceCheck()
 	if !read || n < 2 {
-		return
+		return false
 	}
 	h.askShot(at)
-	// One question at a time: the level can wait, its buttons need not.
-	a.lines = slices.DeleteFunc(a.lines, func(l string) bool { return l == h.say("datum.which") })
 	a.lines = append(a.lines, h.say("done.check", n))
 	a.next = true
+	return true // one question at a time
 }
 
 // sinceCheck counts the readings of this set-up that no check shot with their

@@ -74,10 +74,10 @@ func init() {
 		{phrase.CmdTestRod, true, false, (*hearing).testRod},
 		{phrase.CmdFlipRod, true, false, (*hearing).flipRod},
 
-		{phrase.CmdChoices, true, false, (*hearing).later},
-		{phrase.CmdGrindCost, true, false, (*hearing).later},
-		{phrase.CmdGrindMost, true, false, (*hearing).later},
-		{phrase.CmdShimMost, true, false, (*hearing).later},
+		{phrase.CmdChoices, true, false, (*hearing).choices},
+		{phrase.CmdGrindCost, true, false, (*hearing).grindCost},
+		{phrase.CmdGrindMost, true, false, (*hearing).grindMost},
+		{phrase.CmdShimMost, true, false, (*hearing).shimMost},
 
 		{phrase.CmdStep, true, false, (*hearing).later},
 		{phrase.CmdFall, true, false, (*hearing).later},
@@ -276,7 +276,9 @@ func (h *hearing) skip(phrase.Meaning) answer {
 	if h.checking(s) {
 		h.resume()
 		h.nextOfLot(s)
-		return answer{lines: []string{h.say("skip.check", h.name(s))}, next: true}
+		a := answer{lines: []string{h.say("skip.check", h.name(s))}, next: true}
+		h.offerAtRest(&a)
+		return a
 	}
 	if h.tying(s) && !h.aside {
 		return h.skipTie(s)
@@ -422,10 +424,10 @@ func (h *hearing) done(phrase.Meaning) answer {
 	}
 	a.lines = append(a.lines, h.unchecked()...)
 	if h.job.Round > 1 {
-		h.atRoundEnd(v, &a)
+		h.atRoundEnd(v, &a, false)
 		return a
 	}
 	a.lines = append(a.lines, h.extent(v)...)
-	h.atEnd(v, &a)
+	h.atEnd(v, &a, false)
 	return a
 }

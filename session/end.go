@@ -11,12 +11,13 @@ import (
 
 // atEnd says what a walk that has come to its end should hear before a datum is
 // chosen: whether a grade may be dialled in, which reading does not agree with
-// the others, and which stations are drawn to be read again.
-func (h *hearing) atEnd(v View, a *answer) {
+// the others, and which stations are drawn to be read again. closing says that
+// the check shot which ends a set-up is asked for first, where it is due.
+func (h *hearing) atEnd(v View, a *answer, closing bool) {
 	a.lines = append(a.lines, h.dialled(v)...)
 	a.lines = append(a.lines, h.disagrees(v)...)
 	a.lines = append(a.lines, h.drawLot(v)...)
-	h.offerDatum(v, a)
+	h.offerDatum(v, a, closing && h.closingCheck(a))
 	if len(h.c.Lot) > 0 {
 		a.buttons = append(a.buttons, Button{h.say("lot.button", len(h.c.Lot)), commandWord(h.lang, phrase.CmdReshoot)})
 	}

@@ -79,9 +79,10 @@ type answer struct {
 	question *Question // to be asked with it; its Buttons are shown
 	buttons  []Button  // offered with it, where there is no question
 	picture  bool
-	original bool // the picture as the file it is
-	next     bool // say what is asked for next
-	unheard  bool // nothing came of the line
+	original bool          // the picture as the file it is
+	figures  []PictureKind // other pictures than the drawing
+	next     bool          // say what is asked for next
+	unheard  bool          // nothing came of the line
 	// about is the station that an unheard line was meant for, and holds that
 	// it was plainly a reading: see meantFor.
 	about reduce.Station
@@ -225,7 +226,7 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 var looks = map[phrase.CommandName]bool{
 	phrase.CmdLeft: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
 	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
-	phrase.CmdQuality: true, phrase.CmdNotes: true,
+	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdChoices: true,
 }
 
 // hearLine hears one line and does what it says.
@@ -412,6 +413,9 @@ func (h *hearing) reply(a answer) {
 	if r.Text != "" {
 		h.putKeys(&r)
 		h.replies = append(h.replies, r)
+	}
+	for _, k := range a.figures {
+		h.replies = append(h.replies, Reply{Picture: h.job.ID, Kind: k, Live: string(k), Lang: h.lang})
 	}
 	if a.picture {
 		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Live: liveName(a), Lang: h.lang})

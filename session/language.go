@@ -34,6 +34,7 @@ var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"}, phrase.CmdBearing: {"bearing 400", "apoyos 400"},
 	phrase.CmdBoltPlaces: {"bolts every 1.8", "pernos cada 1.8"}, phrase.CmdPosts: {"posts c2+3", "postes c2+3"},
 	phrase.CmdSplices: {"splices c1+5", "empalmes c1+5"}, phrase.CmdBend: {"bend 2 mm in 3 m", "flexión 2 mm en 3 m"},
+	phrase.CmdGrindMost: {"grind at most 3", "esmerilar máximo 3"}, phrase.CmdShimMost: {"shim at most 25", "calzar máximo 25"},
 }
 
 // phraseExamples are the examples that phrase gives.
@@ -77,5 +78,6 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdCheckEvery: "revisa cada 12", phrase.CmdBreak: "descanso",
 	phrase.CmdBearing: "apoyos 16", phrase.CmdBoltPlaces: "pernos cada 6", phrase.CmdPosts: "postes c2+8",
 	phrase.CmdSplices: "empalmes c1+16", phrase.CmdBend: "flexión 1/16 en 8 pies",
+	phrase.CmdGrindCost: "esmerilar cuesta 4", phrase.CmdGrindMost: "esmerilar máximo 1/8", phrase.CmdShimMost: "calzar máximo 1",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

@@ -82,6 +82,8 @@ type Reply struct {
 	NoKeys bool `json:"no_keys,omitempty"`
 	// Picture asks for the drawing of the job (its id), made when it is sent.
 	Picture string `json:"picture,omitempty"`
+	// Kind of picture that Picture asks for.
+	Kind PictureKind `json:"kind,omitempty"`
 	// Original sends the picture as a file, as it was drawn, and not as a photo
 	// to look at.
 	Original bool `json:"original,omitempty"`
@@ -93,6 +95,14 @@ type Reply struct {
 	// Lang is the language of the text and of the picture.
 	Lang string `json:"lang,omitempty"`
 }
+
+// PictureKind says which picture of a job is meant; "" is its drawing.
+type PictureKind string
+
+// The kinds of picture, but for the drawing.
+const (
+	PictureChoices PictureKind = "choices" // the levels to choose from, and what each costs
+)
 
 // Button is one choice: what it shows, and the text that a tap sends.
 type Button struct {

@@ -243,6 +243,7 @@ func (h *hearing) heardHeld(a answer) answer {
 		}
 		a.lines = append(a.lines, b.lines...)
 		a.picture = a.picture || b.picture
+		a.figures = append(a.figures, b.figures...)
 		if b.question != nil {
 			a.question = b.question
 		}

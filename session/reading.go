@@ -185,26 +185,13 @@ func (h *hearing) finish(a *answer) {
 	v := h.job.View()
 	if h.job.Round > 1 {
 		a.lines = append(a.lines, h.say("round.done", h.job.Round, v.Read))
-		h.atRoundEnd(v, a)
+		h.atRoundEnd(v, a, true)
 		h.closingCheck(a)
 		return
 	}
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
-	h.atEnd(v, a)
-	h.closingCheck(a)
-}
-
-func (h *hearing) offerDatum(v View, a *answer) {
-	if v.Extent == nil || h.job.Datum != nil {
-		return
-	}
-	a.lines = append(a.lines, h.say("datum.which"))
-	a.buttons = []Button{
-		{h.say("datum.first.button"), "datum first"},
-		{h.say("datum.high.button"), "datum high"},
-		{h.say("picture.button"), "picture"},
-	}
+	h.atEnd(v, a, true)
 }
 
 // correct replaces a station's reading; the walk stays where it is.

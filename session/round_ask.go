@@ -304,13 +304,13 @@ func (h *hearing) stoodStep(line string) (answer, bool) {
 }
 
 // atRoundEnd says what a further walk that has come to its end showed, and offers
-// what follows.
-func (h *hearing) atRoundEnd(v View, a *answer) {
+// what follows; closing is as for atEnd.
+func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 	a.lines = append(a.lines, h.dialled(v)...)
 	a.lines = append(a.lines, h.disagrees(v)...)
 	if v.Level == nil {
 		a.lines = append(a.lines, h.extent(v)...)
-		h.offerDatum(v, a)
+		h.offerDatum(v, a, closing && h.closingCheck(a))
 		return
 	}
 	t := v.tally()

@@ -226,10 +226,7 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 	if !ok {
 		return h.refuse(m)
 	}
-	switch {
-	case arg.Later != "":
-		return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
-	case arg.Clear:
+	if arg.Clear {
 		if h.job.Datum == nil {
 			return answer{lines: []string{h.say("datum.noneset")}, next: true}
 		}
@@ -272,7 +269,7 @@ func (h *hearing) wouldBe(b Body) View {
 }
 
 func (h *hearing) datumLine(v View) string {
-	if v.DatumAt.IsZero() {
+	if v.Datum.Choice == reduce.DatumFixed {
 		return h.say("datum.fixed", h.height(*v.Level), h.name(h.job.Reference))
 	}
 	if v.Datum.Choice == reduce.DatumStation && v.DatumAt == h.job.resolve(h.job.Reference) && *v.Level == 0 {
@@ -293,6 +290,7 @@ func (h *hearing) verdicts(v View) []string {
 	if t.down != nil {
 		out = append(out, h.say("verdict.lower", t.lower, h.amount(*t.down.Move), t.down.Name))
 	}
+	out = append(out, h.pastLimits(v)...)
 	if t.close != nil {
 		out = append(out, h.say("verdict.unsure", t.unsure, h.move(*t.close.Deviation, sideOf(*t.close.Deviation)), t.close.Name))
 		if h.once("closecall") {

@@ -212,6 +212,13 @@ func (v View) SayDatum(lang string) string {
 		return v.sayHeight(lang, v.Datum.Level)
 	}
 	at := v.DatumAt
+	if c := v.Datum.Choice; c == reduce.DatumFewest || c == reduce.DatumLeast {
+		words := Say(lang, Key("paper.datum."+string(c)))
+		if v.Level == nil {
+			return Say(lang, "paper.datum.unread", words)
+		}
+		return Say(lang, "paper.datum.at", words, v.sayHeight(lang, *v.Level))
+	}
 	if v.Level == nil {
 		// The station that would give the level has none yet.
 		switch v.Datum.Choice {

@@ -63,6 +63,7 @@ type View struct {
 	WorstVerdict reduce.Verdict   // of Worst against ConcreteTolerance: on, lower (it is more) or unsure
 	Unchecked    int              // stations of the walk whose height nothing checks
 	Count        int              // readings that count, checks too
+	Spots        []reduce.Spot    // of the walk, with their elevation less design, in walking order
 	Extent       *reduce.Extent   // of elevation less design; nil where nothing is read
 	Worst        *reduce.Pair     // within 20 ft; nil where no two are near enough
 	Untied       []reduce.Station // read, but not tied to the reference: no numbers
@@ -126,11 +127,11 @@ func (j *Job) viewOf(a *adjusted) View {
 	}
 	v.stands()
 
-	spots := v.spots()
-	if e, ok := reduce.Extremes(spots); ok {
+	v.Spots = v.spots()
+	if e, ok := reduce.Extremes(v.Spots); ok {
 		v.Extent = &e
 	}
-	if p, ok := reduce.WorstPair(j.Outline, spots, reduce.PairReach); ok {
+	if p, ok := reduce.WorstPair(j.Outline, v.Spots, reduce.PairReach); ok {
 		v.Worst = &p
 		if u, ok := v.Difference(p.High.Station, p.Low.Station); ok {
 			band := u.Band().RoundTo(reduce.Micrometre)
@@ -195,12 +196,8 @@ func (v *View) level() {
 	if v.Datum == nil {
 		return
 	}
-	first := reduce.Corner(1)
-	if all := v.Job.stations(); len(all) > 0 {
-		first = all[0]
-	}
-	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), first, v.Datum.Station, v.Datum.Level,
-		reduce.LevelRules{Tolerance: v.Job.Tolerance, Ratio: reduce.DefaultGrindRatio})
+	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), v.Job.first(), v.Datum.Station, v.Datum.Level,
+		v.Job.LevelRules())
 	if !ok {
 		return
 	}

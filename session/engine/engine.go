@@ -24,7 +24,7 @@ type Config struct {
 	Store *store.Store // stays the caller's to close, after the engine
 	Port  Port
 	Hear  Hear             // session.Hear if nil
-	Draw  Draw             // report.WritePNG if nil
+	Draw  Draw             // report.WritePicture if nil
 	Now   func() time.Time // time.Now if nil
 	Log   *slog.Logger     // nothing is logged if nil; texts of messages never are
 	// Alert, if given, is called for each message that was put among the dead
@@ -87,7 +87,7 @@ func Start(cfg Config) (*Engine, error) {
 		cfg.Hear = session.Hear
 	}
 	if cfg.Draw == nil {
-		cfg.Draw = report.WritePNG
+		cfg.Draw = report.WritePicture
 	}
 	if cfg.Now == nil {
 		cfg.Now = time.Now

@@ -303,7 +303,7 @@ func (e *Engine) picture(d *Delivery) error {
 	defer job.mu.RUnlock()
 	d.Drawn = job.job.Seq
 	var b bytes.Buffer
-	if err := e.cfg.Draw(&b, job.job, d.Reply.Lang, e.cfg.Now(), e.nameOf); err != nil {
+	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), e.nameOf); err != nil {
 		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
 	d.Picture = b.Bytes()

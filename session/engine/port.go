@@ -84,8 +84,8 @@ type Limiter interface {
 // Hear is what [session.Hear] is.
 type Hear func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome
 
-// Draw writes a job's drawing as PNG, as report.WritePNG does.
-type Draw func(w io.Writer, j *session.Job, lang string, made time.Time, names report.Names) error
+// Draw writes one of a job's pictures as PNG, as report.WritePicture does.
+type Draw func(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names report.Names) error
 
 // ErrIgnore is returned by Decode for an update with nothing to hear in it.
 var ErrIgnore = errors.New("nothing to hear in this update")

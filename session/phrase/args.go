@@ -64,6 +64,10 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		}
 	case CmdDatum:
 		return c.datum(m, w, head, rest)
+	case CmdGrindCost:
+		return c.cost(m, w, rest)
+	case CmdGrindMost, CmdShimMost:
+		return c.limit(m, w, rest)
 	case CmdTolerance, CmdSpacing, CmdPlate:
 		if l, ok := c.lengthArg(w.info.Name, rest); ok && l > 0 {
 			return m.do(w, LengthArg{l})
@@ -327,14 +331,14 @@ func (c Context) unitsArg(m Meaning, w way, rest string) (Meaning, bool) {
 }
 
 func (c Context) datum(m Meaning, w way, head, rest string) Meaning {
-	if s, ok := oneOf(rest, "first:first primero primer first_station", "high:high alto highest max", "none:none off clear ninguno nada quitar", "fewest:fewest menos_puntos", "least:least minimo"); ok {
-		switch s {
-		case "none":
+	if s, ok := oneOf(rest, "first:first primero primer first_station", "high:high alto highest max", "none:none off clear ninguno nada quitar"); ok {
+		if s == "none" {
 			return m.do(w, DatumArg{Clear: true})
-		case "fewest", "least":
-			return m.do(w, DatumArg{Later: s})
 		}
 		return m.do(w, DatumArg{Choice: reduce.DatumChoice(s)})
+	}
+	if choice, ok := searched[rest]; ok {
+		return m.do(w, DatumArg{Choice: choice})
 	}
 	switch strings.TrimPrefix(rest, "the ") {
 	case "high spot", "punto alto", "highest spot", "el punto alto":

@@ -135,6 +135,9 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 		}
 		return m.do(w, UnitsArg{Unit: reduce.UnitMillimetre})
 	case CmdDatum:
+		if choice, ok := searched[text]; ok {
+			return m.do(w, DatumArg{Choice: choice})
+		}
 		switch {
 		case has("no datum"):
 			return m.do(w, DatumArg{Clear: true})
@@ -142,6 +145,8 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 			return m.do(w, DatumArg{Choice: reduce.DatumFirst})
 		}
 		return m.do(w, DatumArg{Choice: reduce.DatumHigh})
+	case CmdGrindMost:
+		return m.do(w, LimitArg{})
 	case CmdSurface:
 		for _, s := range []string{"concrete", "shims", "plate"} {
 			if has(s) {

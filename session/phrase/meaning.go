@@ -95,14 +95,14 @@ const (
 	CmdSpacing   CommandName = "spacing" // Arg: LengthArg
 	CmdJobs      CommandName = "jobs"    // Arg: none to list, Text (a name) to go to
 
-	CmdReference  CommandName = "reference" // Arg: StationArg
-	CmdOtherWay   CommandName = "other way" // walk round in the other direction
-	CmdNoBeam     CommandName = "no beam"   // Arg: StationArg (the asked one where none was said)
-	CmdSurface    CommandName = "surface"   // Arg: Text: concrete, shims, plate
-	CmdBolts      CommandName = "bolts"     // Arg: Text: loose, tight
-	CmdGrindCost  CommandName = "grinding costs"
-	CmdGrindMost  CommandName = "grind at most"
-	CmdShimMost   CommandName = "shim at most" // more is not a shim
+	CmdReference  CommandName = "reference"      // Arg: StationArg
+	CmdOtherWay   CommandName = "other way"      // walk round in the other direction
+	CmdNoBeam     CommandName = "no beam"        // Arg: StationArg (the asked one where none was said)
+	CmdSurface    CommandName = "surface"        // Arg: Text: concrete, shims, plate
+	CmdBolts      CommandName = "bolts"          // Arg: Text: loose, tight
+	CmdGrindCost  CommandName = "grinding costs" // Arg: CostArg
+	CmdGrindMost  CommandName = "grind at most"  // Arg: LimitArg
+	CmdShimMost   CommandName = "shim at most"   // Arg: LimitArg; more is not a shim
 	CmdStackMost  CommandName = "stack at most"
 	CmdChoices    CommandName = "choices" // the levels to choose from, with what each costs
 	CmdPlate      CommandName = "plate"   // how thick it is; Arg: LengthArg
@@ -188,7 +188,6 @@ type DatumArg struct {
 	Station reduce.Station     // with DatumStation
 	Level   reduce.Length      // with DatumFixed
 	Clear   bool
-	Later   string // "fewest", "least": known words that later versions build
 }
 
 func (Text) arg()       {}

@@ -24,7 +24,7 @@ type ShapeFault uint8
 
 // The faults of a shape.
 const (
-	TooFewWalls  ShapeFault = iota + 1 // under four
+	TooFewWalls  ShapeFault = iota + 1 // under four, or under three where not all turns are right angles
 	NoLength                           // a wall of no or negative length
 	TooLong                            // a wall over 1000 m
 	Crossing                           // two walls cross or touch: Wall and Other say which
@@ -32,7 +32,7 @@ const (
 	TooManyMarks                       // more than MaxStations
 	NameTaken                          // a loop of that name exists
 	BadGrid                            // spacing of under 0.3 m or 1 ft
-	NoTurn                             // a wall but the last without a turn
+	NoTurn                             // a wall but the last without a turn, or with one of half a circle
 )
 
 // ShapeError is a fault of an outline.

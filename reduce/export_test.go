@@ -16,3 +16,13 @@ func SolveNormal(m [][]float64, y []float64) (x []float64, ok bool) {
 	x, _, ok = solveNormal(s, y)
 	return x, ok
 }
+
+// Spread gives the corners of a walk with its gap spread, however great it is
+// and whichever walls cross.
+func Spread(legs []Leg) []Point {
+	w := traversed(legs)
+	return w.corners()
+}
+
+// Touch says whether two walls touch.
+func Touch(a, b, p, q Point) bool { return touch(a, b, p, q) }

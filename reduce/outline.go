@@ -16,6 +16,10 @@ type Loop struct {
 	Name    string
 	First   int
 	Corners []Point
+	// Walls are the walls' lengths as they were given, one behind each corner.
+	// Only a loop with other turns than right angles has them: its corners are
+	// rounded, and moved by what the walls did not close by.
+	Walls []Length `json:",omitempty"`
 }
 
 // Grid says where a wall is marked.
@@ -41,95 +45,12 @@ type Outline struct {
 	Grid  Grid
 }
 
-// Turn is the side to which a walk round the walls turns at a corner.
-type Turn int8
-
-// The turns.
-const (
-	Left  Turn = 1
-	Right Turn = -1
-)
-
-// Leg is one wall and the turn at its end.
-type Leg struct {
-	Length Length
-	Turn   Turn // 0 at the last leg: back into the first wall
-}
-
 // Empty says that there are no walls: a free walk.
 func (o *Outline) Empty() bool { return len(o.Loops) == 0 }
 
 // Rectangle is a loop of four corners turning left: w along +x, then d.
 func Rectangle(w, d Length) []Leg {
-	return []Leg{{w, Left}, {d, Left}, {w, Left}, {d, Left}}
-}
-
-// maxWall bounds a wall's length.
-const maxWall = 1000 * Metre
-
-// Trace walks the legs from the origin along +x and returns the corners. The
-// walk must close: a *GapError says by how much and which way it does not.
-// Other faults are a *ShapeError.
-func Trace(legs []Leg) ([]Point, error) {
-	if len(legs) < 4 {
-		return nil, &ShapeError{Fault: TooFewWalls}
-	}
-	if len(legs) > MaxStations {
-		return nil, &ShapeError{Fault: TooManyMarks}
-	}
-	var p Point
-	dx, dy := Length(1), Length(0)
-	corners := make([]Point, 0, len(legs))
-	for i, l := range legs {
-		switch {
-		case l.Length <= 0:
-			return nil, &ShapeError{Fault: NoLength, Wall: i + 1}
-		case l.Length > maxWall:
-			return nil, &ShapeError{Fault: TooLong, Wall: i + 1}
-		}
-		corners = append(corners, p)
-		p.X += dx * l.Length
-		p.Y += dy * l.Length
-		switch {
-		case i == len(legs)-1:
-		case l.Turn == Left:
-			dx, dy = -dy, dx
-		case l.Turn == Right:
-			dx, dy = dy, -dx
-		default:
-			return nil, &ShapeError{Fault: NoTurn, Wall: i + 1}
-		}
-	}
-	if p != (Point{}) {
-		return nil, &GapError{-p.X, -p.Y}
-	}
-	if dy == 0 {
-		return nil, &ShapeError{Fault: StraightOn}
-	}
-	if a, b, ok := crossing(corners); ok {
-		return nil, &ShapeError{Fault: Crossing, Wall: a + 1, Other: b + 1}
-	}
-	return corners, nil
-}
-
-// crossing finds two walls of a loop that touch though they are not
-// neighbours, by their places in the loop. Walls are axis-parallel, so two
-// touch exactly where their bounding boxes do.
-func crossing(c []Point) (int, int, bool) {
-	n := len(c)
-	for i := range c {
-		for j := i + 1; j < n; j++ {
-			if j == i+1 || i == 0 && j == n-1 {
-				continue
-			}
-			a, b, p, q := c[i], c[(i+1)%n], c[j], c[(j+1)%n]
-			if max(min(a.X, b.X), min(p.X, q.X)) <= min(max(a.X, b.X), max(p.X, q.X)) &&
-				max(min(a.Y, b.Y), min(p.Y, q.Y)) <= min(max(a.Y, b.Y), max(p.Y, q.Y)) {
-				return i, j, true
-			}
-		}
-	}
-	return 0, 0, false
+	return []Leg{{Length: w, Turn: Left}, {Length: d, Turn: Left}, {Length: w, Turn: Left}, {Length: d, Turn: Left}}
 }
 
 // Corners counts the corners of all loops.
@@ -168,7 +89,13 @@ func (o Outline) WithLoop(name string, at Point, legs []Leg) (Outline, error) {
 		corners[i].X += at.X
 		corners[i].Y += at.Y
 	}
-	o.Loops = append(slices.Clip(o.Loops), Loop{name, o.Corners() + 1, corners})
+	l := Loop{Name: name, First: o.Corners() + 1, Corners: corners}
+	if !rightAngled(legs) {
+		for _, leg := range legs {
+			l.Walls = append(l.Walls, leg.Length)
+		}
+	}
+	o.Loops = append(slices.Clip(o.Loops), l)
 	return o, o.tooMany()
 }
 
@@ -227,10 +154,17 @@ func (o *Outline) wall(n int) (a, b Point, loop *Loop, ok bool) {
 	return Point{}, Point{}, nil, false
 }
 
-// WallLength is the length of the wall that starts at corner n.
+// WallLength is the length of the wall that starts at corner n, as it was
+// given where it is not that between its corners.
 func (o *Outline) WallLength(n int) (Length, bool) {
-	a, b, _, ok := o.wall(n)
-	return (a.X - b.X).Abs() + (a.Y - b.Y).Abs(), ok
+	a, b, l, ok := o.wall(n)
+	if !ok {
+		return 0, false
+	}
+	if k := n - l.First; k < len(l.Walls) {
+		return l.Walls[k], true
+	}
+	return hypot(a.X-b.X, a.Y-b.Y), true
 }
 
 // Resolve gives a station its one proper form: c3+40 on a 40 ft wall is c4.
@@ -290,18 +224,12 @@ func (o *Outline) Position(s Station) (p Point, loop string, ok bool) {
 		if !found || s.Past < 0 {
 			return Point{}, "", false
 		}
-		switch w, _ := o.WallLength(s.Number); {
-		case s.Past > w:
+		w, _ := o.WallLength(s.Number)
+		if s.Past > w {
 			return Point{}, "", false
-		case b.X > a.X:
-			a.X += s.Past
-		case b.X < a.X:
-			a.X -= s.Past
-		case b.Y > a.Y:
-			a.Y += s.Past
-		default:
-			a.Y -= s.Past
 		}
+		a.X += partOf(b.X-a.X, s.Past, w)
+		a.Y += partOf(b.Y-a.Y, s.Past, w)
 		return a, l.Name, true
 	case Benchmark, Turning:
 	}

@@ -67,6 +67,10 @@ func (s side) direction() (dx, dy float64) {
 	return 0, 0
 }
 
+// aslant is how far off an axis, as a slope, a wall still counts as running along
+// it: walls with angles are moved by what they did not close by.
+const aslant = 0.02
+
 // face is the direction in which a mark looks: the sum of the normals of the
 // walls on which it stands, {0, 0} away from walls.
 func face(q Pt, ws []wall, near float64) (f Pt) {
@@ -75,6 +79,12 @@ func face(q Pt, ws []wall, near float64) (f Pt) {
 			f.X += ws[i].nx
 			f.Y += ws[i].ny
 		}
+	}
+	switch x, y := math.Abs(f.X), math.Abs(f.Y); {
+	case x < aslant*y:
+		f.X = 0
+	case y < aslant*x:
+		f.Y = 0
 	}
 	return f
 }
@@ -130,7 +140,7 @@ func burden(q, f Pt, s side, ext Box, ws []wall, marks []Pt, reach float64) floa
 	ray := bounds([]Pt{q, end}, 0)
 	for i := range ws {
 		w := bounds([]Pt{ws[i].a, ws[i].b}, 0)
-		if ws[i].nx*dx+ws[i].ny*dy == 0 || ws[i].distance(q) <= reach/10 {
+		if math.Abs(ws[i].nx*dx+ws[i].ny*dy) < aslant || ws[i].distance(q) <= reach/10 {
 			continue // along it, or its own
 		}
 		if w.grow(reach / 10).Overlaps(ray.grow(reach / 10)) {

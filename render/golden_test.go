@@ -37,10 +37,27 @@ func goldens(t testing.TB) map[string]*Scene {
 	sixty := walked{title: "Sixty stations", o: outline(t, reduce.Foot, comb(5, 4, 4, 10)...), datum: true,
 		height: func(x, y float64) float64 { return 6*math.Sin(2*x) - y },
 		lines:  []string{"reference c1 · amounts in inches", "direct rod", "datum: high spot, c9 · tolerance 1/8 in either way"}}
+	wing := walked{title: "House with a wing at 30°", o: shapeOf(t, "wing at 30°"), datum: true, height: sag,
+		lines: []string{"reference c1 · amounts in inches", "direct rod", "datum: high spot · tolerance 1/8 in either way"}}
+	bay := walked{title: "House with a bay", o: shapeOf(t, "bay window"), height: sag,
+		lines: []string{"reference c1 · amounts in inches", "direct rod", "no datum yet: amounts are from c1"}}
 	return map[string]*Scene{
+		"wing": wing.scene(), "bay": bay.scene(),
 		"plain": plain.scene(), "before": before.scene(), "angle": angle.scene(),
 		"garage": garage.scene(), "sixty": sixty.scene(), "free": freeWalk(),
 	}
+}
+
+// shapeOf is the outline of that name.
+func shapeOf(t testing.TB, name string) reduce.Outline {
+	t.Helper()
+	for _, s := range slanted(t) {
+		if s.name == name {
+			return s.o
+		}
+	}
+	t.Fatalf("no outline %s", name)
+	return reduce.Outline{}
 }
 
 // freeWalk is a walk without an outline: stations in rows, and no walls.

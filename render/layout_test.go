@@ -11,9 +11,9 @@ func TestLeaders(t *testing.T) {
 		w              wording
 		over, crossing int
 	}{
-		{"calm", calm, 9, 3},
-		{"before", before, 17, 5},
-		{"widest", widest, 54, 25},
+		{"calm", calm, 10, 3},
+		{"before", before, 18, 5},
+		{"widest", widest, 55, 25},
 	} {
 		over, crossing := 0, 0
 		for _, o := range outlines(t) {
@@ -37,7 +37,7 @@ func TestLeaders(t *testing.T) {
 	}
 }
 
-// TestOutlines lays out 54 outlines of up to 60 stations, with everyday and
+// TestOutlines lays out 64 outlines of up to 60 stations, with everyday and
 // with the widest words: every station has its label, and no label touches
 // another, a mark, a wall, another's leader or the edge.
 func TestOutlines(t *testing.T) {

@@ -13,7 +13,8 @@ type shape50 struct {
 	o    reduce.Outline
 }
 
-// outlines are the plain rectangle and 50 others of up to 60 stations.
+// outlines are the plain rectangle, 53 others with right angles and some with
+// others, of up to 60 stations.
 func outlines(t testing.TB) []shape50 {
 	var all []shape50
 	add := func(name string, o reduce.Outline) {
@@ -82,7 +83,52 @@ func outlines(t testing.TB) []shape50 {
 	piers("piers in a grid", rectangle(t, 36, 28), grid(6, 4, 6, 5.6)...)
 	piers("piers crowded", rectangle(t, 28, 20), grid(9, 3, 1.2, 1.2)...)
 	piers("piers outside", rectangle(t, 24, 16), [2]float64{-6, 8}, [2]float64{30, 8}, [2]float64{12, 22}, [2]float64{12, -6})
+	return append(all, slanted(t)...)
+}
+
+// slanted are outlines with other turns than right angles.
+func slanted(t testing.TB) []shape50 {
+	var all []shape50
+	ft := func(name string, loops ...[]float64) {
+		all = append(all, shape50{name, angledOutline(t, reduce.Foot, loops...)})
+	}
+	ft("bay window", []float64{0, 0, 12, -45, 5.66, 45, 8, 45, 5.66, -45, 12, 90, 28, 90, 40, 90, 28})
+	ft("bay window on top", []float64{0, 0, 40, 90, 28, 90, 12, -45, 5.66, 45, 8, 45, 5.66, -45, 12, 90, 28})
+	ft("cut corner", []float64{0, 0, 20, 45, 14.14, 45, 10, 90, 30, 90, 20})
+	ft("wing at 30°", []float64{0, 0, 30, -30, 24, 90, 16, 90, 14.76, -60, 14.76, 90, 46, 90, 24})
+	ft("hexagon", []float64{0, 0, 16, 60, 16, 60, 16, 60, 16, 60, 16, 60, 16})
+	ft("octagon", []float64{0, 0, 12, 45, 12, 45, 12, 45, 12, 45, 12, 45, 12, 45, 12, 45, 12})
+	ft("triangle", []float64{0, 0, 30, 120, 30, 120, 30})
+	ft("lozenge", []float64{0, 0, 30, 60, 20, 120, 30, 60, 20})
+	ft("two loops, one slanted", []float64{0, 0, 40, 90, 28, 90, 40, 90, 28}, []float64{46, 0, 12, 60, 12, 60, 12, 60, 12, 60, 12, 60, 12})
+	all = append(all, shape50{"metric bay", angledOutline(t, reduce.Metre, []float64{0, 0, 3, -30, 2, 60, 2, -30, 3.46, 90, 7, 90, 9.92, 90, 7})})
 	return all
+}
+
+// angledOutline makes an outline of loops given as a place, and walls and turns
+// in degrees by turns; a turn to the right is negative.
+func angledOutline(t testing.TB, unit reduce.Length, loops ...[]float64) reduce.Outline {
+	t.Helper()
+	u := reduce.UnitInch
+	if unit == reduce.Metre {
+		u = reduce.UnitMillimetre
+	}
+	o := reduce.Outline{Grid: reduce.GridFor(u)}
+	for i, l := range loops {
+		var legs []reduce.Leg
+		for k := 2; k < len(l); k += 2 {
+			leg := reduce.Leg{Length: (reduce.Length(l[k] * float64(unit))).RoundTo(unit / 100), Step: unit / 100}
+			if k+1 < len(l) {
+				leg.Turn = reduce.Turn(l[k+1] * float64(reduce.Degree))
+			}
+			legs = append(legs, leg)
+		}
+		var err error
+		if o, err = o.WithLoop(fmt.Sprintf("loop %d", i+1), reduce.Point{X: reduce.Length(l[0] * float64(unit)), Y: reduce.Length(l[1] * float64(unit))}, legs); err != nil {
+			t.Fatalf("loop %v: %v %v", l, err, reduce.Mends(legs))
+		}
+	}
+	return o
 }
 
 // comb is teeth standing up from a bar, all of whole widths.

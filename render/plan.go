@@ -316,9 +316,9 @@ func (p *plan) lead() {
 		rank := 0
 		for k := range p.labels {
 			o := &p.labels[k]
-			same := p.px[o.mark].X == q.X
+			same := math.Abs(p.px[o.mark].X-q.X) < 1
 			if l.side.upright() {
-				same = p.px[o.mark].Y == q.Y
+				same = math.Abs(p.px[o.mark].Y-q.Y) < 1
 			}
 			if k != i && o.side == l.side && same && p.way(o) < p.way(l) && p.wallRuns(o.mark, o.side) {
 				rank++
@@ -340,7 +340,8 @@ func (p *plan) wallRuns(mark int, s side) bool {
 			continue
 		}
 		for _, e := range []Pt{w.a, w.b} {
-			if (e.X-q.X)*dx+(e.Y-q.Y)*dy > near && math.Abs((e.X-q.X)*dy)+math.Abs((e.Y-q.Y)*dx) <= near {
+			far := (e.X-q.X)*dx + (e.Y-q.Y)*dy
+			if far > near && math.Abs((e.X-q.X)*dy)+math.Abs((e.Y-q.Y)*dx) <= near+aslant*far {
 				return true
 			}
 		}

@@ -15,8 +15,8 @@ var helpTexts = map[Key]text{
 	"help.sign":     {"Sign off, on the plate with the bolts tight: sign", "Firmar, sobre la solera con los pernos apretados: firma"},
 	"help.job":      {"Jobs: new East house, jobs, job East house", "Obras: nuevo Casa este, obras, obra Casa este"},
 	"help.outline": {
-		"Outline: 40x28, 12x8 m, walls 40 left 28 left 40 left 28, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",
-		"Contorno: 40x28, 12x8 m, muros 40 izquierda 28 izquierda 40 izquierda 28, anillo cochera 24x22 en 40,0, pilares 10,14 20,14, separación 6",
+		"Outline: 40x28, 12x8 m, walls 20 left 45 deg 14.14 left 45 deg 10 left 30 left 20, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",
+		"Contorno: 40x28, 12x8 m, muros 20 izq 45 grados 14.14 izq 45 grados 10 izq 30 izq 20, anillo cochera 24x22 en 40,0, pilares 10,14 20,14, separación 6",
 	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},

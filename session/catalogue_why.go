@@ -29,6 +29,7 @@ var whyTexts = map[Key]text{
 	"why.too-long":       {"That line is too long: up to {1} characters are read. One reading a line, like c3 {2}", "Esa línea es muy larga: se leen hasta {1} letras. Una lectura por línea, como c3 {2}"},
 	"why.few-walls":      {"{1}: an outline needs at least four walls. Like: walls 40 left 28 left 40 left 28, or {2}", "{1}: un contorno lleva al menos cuatro muros. Como: muros 40 izq 28 izq 40 izq 28, o {2}"},
 	"why.no-turn":        {"{1}: say left or right after each wall. Like: walls 40 left 28 left 40 left 28, or {2}", "{1}: di izquierda o derecha después de cada muro. Como: muros 40 izq 28 izq 40 izq 28, o {2}"},
+	"why.turn-angle":     {"{1}: a turn is more than 0 and less than 180 degrees off straight on. Like: walls 20 left 45 deg 14.14 left 45 deg 10 left 30 left 20, or {2}", "{1}: un giro es de más de 0 y menos de 180 grados desde seguir derecho. Como: muros 20 izq 45 grados 14.14 izq 45 grados 10 izq 30 izq 20, o {2}"},
 	"why.long-wall":      {"{1}: longer than a wall can be. Like: {2}", "{1}: más largo de lo que puede ser un muro. Como: {2}"},
 	"why.not-positive":   {"{1}: it must be more than 0. Like: {2}", "{1}: debe ser más de 0. Como: {2}"},
 	"why.datum-side":     {"{1}: above or below the reference?", "{1}: ¿arriba o abajo de la referencia?"},

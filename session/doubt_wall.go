@@ -37,10 +37,10 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 	}
 	l := o.Loops[i]
 	starts, round := make([]reduce.Length, len(l.Corners)), reduce.Length(0)
-	for i, a := range l.Corners {
-		b := l.Corners[(i+1)%len(l.Corners)]
+	for i := range l.Corners {
+		wall, _ := o.WallLength(l.First + i)
 		starts[i] = round
-		round += (b.X - a.X).Abs() + (b.Y - a.Y).Abs()
+		round += wall
 	}
 	along := func(k reduce.Station) reduce.Length { return starts[k.Number-l.First] + k.Past }
 	all := w.job.stations()

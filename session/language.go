@@ -31,7 +31,7 @@ func (h *hearing) speak(lang string) {
 var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdTolerance: {"tolerance 3 mm", "tolerancia 3 mm"}, phrase.CmdCheck: {"check c3 -6", "revisa c3 -6"},
 	phrase.CmdSpacing: {"spacing 2", "separación 2"}, phrase.CmdLoop: {"loop garage 7x6 at 12,0", "anillo cochera 7x6 en 12,0"},
-	phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"}, phrase.CmdBearing: {"bearing 400", "apoyos 400"},
+	phrase.CmdOutline: {"12x8 m", "12x8 m"}, phrase.CmdPiers: {"piers 3,4 6,4", "pilares 3,4 6,4"}, phrase.CmdBearing: {"bearing 400", "apoyos 400"},
 	phrase.CmdBoltPlaces: {"bolts every 1.8", "pernos cada 1.8"}, phrase.CmdPosts: {"posts c2+3", "postes c2+3"},
 	phrase.CmdSplices: {"splices c1+5", "empalmes c1+5"}, phrase.CmdBend: {"bend 2 mm in 3 m", "flexión 2 mm en 3 m"},
 	phrase.CmdGrindMost: {"grind at most 3", "esmerilar máximo 3"}, phrase.CmdShimMost: {"shim at most 25", "calzar máximo 25"},

@@ -18,9 +18,9 @@ func (h *hearing) outline(m phrase.Meaning) answer {
 	grid, unit := h.gridFor(w)
 	plan, err := reduce.Outline{Grid: grid, Piers: h.job.Outline.Piers}.WithLoop("", reduce.Point{}, w.Legs)
 	if err != nil {
-		return h.badShape(err)
+		return h.badWalls(err, w, 1)
 	}
-	var notes []string
+	notes := h.spreadGap(w)
 	if further := h.job.Outline.Loops; len(further) > 1 {
 		var names []string
 		for _, l := range further[1:] {
@@ -67,9 +67,9 @@ func (h *hearing) loop(m phrase.Meaning) answer {
 	}
 	plan, err := h.job.Outline.WithLoop(w.Name, w.At, w.Legs)
 	if err != nil {
-		return h.badShape(err)
+		return h.badWalls(err, w, h.job.Outline.Corners()+1)
 	}
-	return h.setOutline(plan, h.job.Outline, h.meets(plan)...)
+	return h.setOutline(plan, h.job.Outline, append(h.spreadGap(w), h.meets(plan)...)...)
 }
 
 // meets says where the newest loop of a plan lies over another, and which of
@@ -83,15 +83,17 @@ func (h *hearing) meets(plan reduce.Outline) []string {
 			out = append(out, h.say("loop.overlap", newest.Name, l.Name))
 		}
 	}
-	names := map[reduce.Point]string{}
+	names := spots{}
 	var same []string
 	for _, s := range plan.Stations() {
+		if s.Kind != reduce.Wall {
+			continue
+		}
 		at, loop, _ := plan.Position(s)
 		name := s.Name(plan.Grid.Mark)
-		switch other, taken := names[at]; {
-		case s.Kind != reduce.Wall:
+		switch other, taken := names.at(at); {
 		case !taken:
-			names[at] = name
+			names.put(at, name)
 		case loop == newest.Name:
 			same = append(same, name+" = "+other)
 		}
@@ -143,19 +145,6 @@ func (h *hearing) oddPiers(plan reduce.Outline) []string {
 		return nil
 	}
 	return []string{h.say("piers.odd", strings.Join(what, "; "))}
-}
-
-// onWall says whether a point lies on a wall.
-func onWall(plan reduce.Outline, p reduce.Point) bool {
-	for _, l := range plan.Loops {
-		for i, a := range l.Corners {
-			b := l.Corners[(i+1)%len(l.Corners)]
-			if min(a.X, b.X) <= p.X && p.X <= max(a.X, b.X) && min(a.Y, b.Y) <= p.Y && p.Y <= max(a.Y, b.Y) {
-				return true
-			}
-		}
-	}
-	return false
 }
 
 // outside says whether a point lies farther than reach, along x or y, from the
@@ -256,31 +245,11 @@ func (h *hearing) badShape(err error) answer {
 	bad := func(key Key, args ...any) answer {
 		return answer{lines: []string{h.say(key, args...)}, unheard: true}
 	}
-	var gap *reduce.GapError
-	if errors.As(err, &gap) {
-		return bad("shape.gap", h.distance(gap.Length()), h.direction(gap))
-	}
 	var shape *reduce.ShapeError
 	if errors.As(err, &shape) {
 		return bad(Key("shape."+shape.Fault.String()), shape.Wall, shape.Other)
 	}
 	return bad("shape.other", err.Error())
-}
-
-// direction says which way a gap runs, seen along the first wall.
-func (h *hearing) direction(gap *reduce.GapError) string {
-	var parts []string
-	part := func(l reduce.Length, plus, minus Key) {
-		switch {
-		case l > 0:
-			parts = append(parts, h.say(plus, h.distance(l)))
-		case l < 0:
-			parts = append(parts, h.say(minus, h.distance(-l)))
-		}
-	}
-	part(gap.DX, "gap.ahead", "gap.back")
-	part(gap.DY, "gap.left", "gap.right")
-	return strings.Join(parts, h.say("gap.and"))
 }
 
 // distance is a length in plan: feet or metres.

@@ -135,7 +135,7 @@ func (h *hearing) compareTwins(s reduce.Station) {
 	read := h.job.readNow()
 	var twins []reduce.Station
 	for _, k := range h.job.stations() {
-		if p, _, ok := h.job.Outline.Position(k); ok && k != s && k.Kind == reduce.Wall && p == at && read[k] {
+		if p, _, ok := h.job.Outline.Position(k); ok && k != s && k.Kind == reduce.Wall && oneSpot(p, at) && read[k] {
 			twins = append(twins, k)
 		}
 	}

@@ -23,7 +23,11 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 			return k
 		}
 		if walls, ok := c.legs(rest); ok {
+			walls.before = head + " "
 			return m.do(w, walls)
+		}
+		if k, ok := c.numberBehindTurn(m, w, head, rest); ok {
+			return k
 		}
 		return c.noOutline(m, w, rest)
 	case CmdLoop:
@@ -31,14 +35,15 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 			if f := strings.Fields(m.Said); walls.Name != "" && len(f) > words {
 				walls.Name = f[words]
 			}
+			walls.before = strings.TrimSpace(head+" "+walls.Name) + " "
 			return m.do(w, walls)
 		}
 	case CmdPiers, CmdLaser:
-		if p, ok := c.points(strings.TrimPrefix(rest, "at ")); ok && (w.info.Name == CmdPiers || len(p) == 1) {
+		if p, ok := c.points(strings.TrimPrefix(rest, "at "), 0); ok && (w.info.Name == CmdPiers || len(p) == 1) {
 			return m.do(w, p)
 		}
 		if f := strings.Fields(rest); w.info.Name == CmdLaser && len(f) == 2 {
-			if _, ok := c.points(f[0] + "," + f[1]); ok { // 20 14
+			if _, ok := c.points(f[0]+","+f[1], 0); ok { // 20 14
 				m.Command, m.Lang = CmdLaser, w.lang
 				return m.ask(Why{WhyMeant, []string{m.Said, head + " " + f[0] + "," + f[1]}}, head+" "+f[0]+","+f[1])
 			}
@@ -192,82 +197,10 @@ func (c Context) plan(text string, unit reduce.Length) (reduce.Length, bool) {
 	return s.amounts[0].value, true
 }
 
-var turns = map[string]reduce.Turn{
-	"left": reduce.Left, "l": reduce.Left, "izquierda": reduce.Left, "izq": reduce.Left,
-	"right": reduce.Right, "r": reduce.Right, "derecha": reduce.Right, "der": reduce.Right,
-}
-
-// legs reads walls and turns: 40 left 28 left 40 left 28.
-func (c Context) legs(text string) (Walls, bool) {
-	text = strings.NewReplacer(", ", " ", ";", " ").Replace(text)
-	fields := strings.Fields(text)
-	var unit reduce.Length
-	if n := len(fields); n > 0 {
-		if u, ok := planUnits[fields[n-1]]; ok {
-			unit, fields = u, fields[:n-1]
-		}
-	}
-	var out Walls
-	var length []string
-	flush := func(turn reduce.Turn) bool {
-		l, ok := c.plan(strings.Join(length, " "), unit)
-		out.Legs = append(out.Legs, reduce.Leg{Length: l, Turn: turn})
-		length = nil
-		return ok
-	}
-	for _, f := range fields {
-		if u, ok := planUnits[f]; ok && (unit == 0 || unit == u) {
-			unit = u
-			continue
-		}
-		if turn, ok := turns[f]; ok {
-			if len(length) == 0 || !flush(turn) {
-				return out, false
-			}
-			continue
-		}
-		length = append(length, f)
-	}
-	if len(length) > 0 && !flush(0) {
-		return out, false
-	}
-	out.Metric, out.Feet = c.planUnit(unit) == reduce.Metre, unit == reduce.Foot
-	return out, len(out.Legs) > 1
-}
-
-var atRE = regexp.MustCompile(`^(.*?)\s+(?:at|en|a)\s+([-0-9.]+\s*,\s*[-0-9.]+)\s*(?:ft|m)?$`)
-
-// loop reads "garage 24x22 at 40,0", "garage walls 24 left … at 40,0".
-func (c Context) loop(text string) (Walls, bool) {
-	var at reduce.Point
-	if g := atRE.FindStringSubmatch(text); g != nil {
-		p, ok := c.points(g[2])
-		if !ok {
-			return Walls{}, false
-		}
-		text, at = g[1], p[0]
-	}
-	name, rest, _ := strings.Cut(text, " ")
-	if name != "" && digit(name[0]) {
-		name, rest = "", text
-	}
-	for _, head := range []string{"walls ", "muros ", "outline "} {
-		rest = strings.TrimPrefix(rest, head)
-	}
-	var walls Walls
-	if k, ok := c.size(Meaning{}, rest); ok {
-		walls, _ = k.Arg.(Walls)
-	} else if walls, ok = c.legs(rest); !ok {
-		return walls, false
-	}
-	walls.Name, walls.At = name, at
-	return walls, len(walls.Legs) > 0
-}
-
 var pointRE = regexp.MustCompile(`^(-?[0-9]+(?:\.[0-9]+)?)\s*,\s*(-?[0-9]+(?:\.[0-9]+)?)$`)
 
 // points reads places in plan: "10,14 20,14".
-func (c Context) points(text string) (Points, bool) {
+func (c Context) points(text string, unit reduce.Length) (Points, bool) {
 	text = strings.ReplaceAll(text, ", ", ",")
 	var out Points
 	for _, f := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
@@ -275,8 +208,8 @@ func (c Context) points(text string) (Points, bool) {
 		if g == nil || len(out) >= reduce.MaxStations {
 			return nil, false
 		}
-		x, ok1 := c.plan(g[1], 0)
-		y, ok2 := c.plan(g[2], 0)
+		x, ok1 := c.plan(g[1], unit)
+		y, ok2 := c.plan(g[2], unit)
 		if !ok1 || !ok2 {
 			return nil, false
 		}

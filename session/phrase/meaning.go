@@ -180,6 +180,9 @@ type Walls struct {
 	Feet   bool // ft was written with it
 	Name   string
 	At     reduce.Point
+	// How it was written, for Rewritten; nothing where it was no walls and turns.
+	before, behind string
+	said           []saidLeg
 }
 
 // DatumArg is the level to build to. Clear takes the datum back.

@@ -24,11 +24,14 @@ var brokenSizeRE = regexp.MustCompile(`^-?[0-9][-0-9.,'"/ ]*x[-0-9.,'"/ x]*[0-9]
 // noOutline says why walls and turns are no outline.
 func (c Context) noOutline(m Meaning, w way, text string) Meaning {
 	lengths, between, turned := 0, false, false
-	for _, f := range strings.Fields(strings.NewReplacer(",", " ", ";", " ").Replace(text)) {
+	for _, f := range joinTurns(strings.Fields(strings.NewReplacer(",", " ", ";", " ").Replace(text))) {
 		if _, ok := planUnits[f]; ok {
 			continue
 		}
-		if _, ok := turns[f]; ok {
+		if turn, ok := turnOf(f); ok {
+			if turn == 0 {
+				return c.because(m, w, WhyTurnAngle)
+			}
 			turned, between = true, false
 			continue
 		}
@@ -88,7 +91,7 @@ func (c Context) onePier(m Meaning, text string) (Meaning, bool) {
 		return m, false
 	}
 	rest = strings.TrimPrefix(rest, "en ")
-	if _, ok := c.points(rest); !ok {
+	if _, ok := c.points(rest, 0); !ok {
 		return m, false
 	}
 	many := "piers "

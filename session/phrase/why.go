@@ -29,6 +29,7 @@ const (
 	WhyTooLong       WhyCode = "too-long"       // how many characters are read
 	WhyFewWalls      WhyCode = "few-walls"      // the command as sent, an example that works
 	WhyNoTurn        WhyCode = "no-turn"        // the same
+	WhyTurnAngle     WhyCode = "turn-angle"     // the same
 	WhyLongWall      WhyCode = "long-wall"      // the same
 	WhyNotPositive   WhyCode = "not-positive"   // the same
 	WhyDatumSide     WhyCode = "datum-side"     // the command as sent: above or below?
@@ -42,6 +43,6 @@ func WhyCodes() []WhyCode {
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
 		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
-		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
+		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 	}
 }

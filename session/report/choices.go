@@ -66,10 +66,10 @@ func Choices(j *session.Job, lang string, made time.Time) render.Tradeoff {
 		step *= 2
 	}
 	var levels []reduce.Length
-	for n := floor(from, step); n*step <= to; n++ {
-		levels = append(levels, max(n*step, from))
+	from, to = floor(from, step)*step, -floor(-to, step)*step
+	for l := from; l <= to; l += step {
+		levels = append(levels, l)
 	}
-	levels = append(levels, to)
 	for _, c := range out.Choices {
 		levels = append(levels, c.Level)
 	}

@@ -41,8 +41,17 @@ func goldens(t testing.TB) map[string]*Scene {
 		lines: []string{"reference c1 · amounts in inches", "direct rod", "datum: high spot · tolerance 1/8 in either way"}}
 	bay := walked{title: "House with a bay", o: shapeOf(t, "bay window"), height: sag,
 		lines: []string{"reference c1 · amounts in inches", "direct rod", "no datum yet: amounts are from c1"}}
+	again := walked{title: "Made-up house, second round", o: rectangle(t, 40, 28), datum: true,
+		height: func(x, y float64) float64 { return math.Round(sag(x, y) / 6) },
+		unread: func(i int) bool { return i == 9 || i == 10 },
+		lines:  []string{"32 of 34 stations read · made 2026-05-04 17:25 UTC", "reference c1 · amounts in inches", "datum: reference, c1 · tolerance 1/8 in either way"}}
+	rounds := again.scene()
+	for i, r := range plain.scene().Strip.Runs {
+		rounds.Strip.Runs[i].Before = r.Points
+	}
+	rounds.Strip.Before, rounds.Strip.Now = "round 1, rod on concrete", "round 2, rod on shims"
 	return map[string]*Scene{
-		"wing": wing.scene(), "bay": bay.scene(),
+		"rounds": rounds, "wing": wing.scene(), "bay": bay.scene(),
 		"plain": plain.scene(), "before": before.scene(), "angle": angle.scene(),
 		"garage": garage.scene(), "sixty": sixty.scene(), "free": freeWalk(),
 	}

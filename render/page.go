@@ -93,6 +93,10 @@ func (p *Page) stroke(role Role, ink Ink, width float64, mark string, path ...Pt
 		Box: bounds(path, width), Mark: mark})
 }
 
+func (p *Page) dashed(role Role, ink Ink, width, dash float64, path ...Pt) {
+	p.add(Item{Kind: KindStroke, Role: role, Ink: ink, Width: width, Dash: dash, Path: path, Box: bounds(path, width)})
+}
+
 func (p *Page) fill(role Role, ink Ink, mark string, path ...Pt) {
 	p.add(Item{Kind: KindFill, Role: role, Ink: ink, Path: path, Box: bounds(path, 0), Mark: mark})
 }

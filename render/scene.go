@@ -67,6 +67,9 @@ type Strip struct {
 	LowLabel  string // below it
 	Runs      []Run
 	Ticks     []Tick // heights to be ruled and named, highest first
+	// Before and Now say what is drawn where a walk is held against one before
+	// it: "round 1, on concrete". Both are "" where there is one walk.
+	Before, Now string
 }
 
 // Tick is a ruled height of the strip.
@@ -82,6 +85,7 @@ type Run struct {
 	Length  reduce.Length
 	Corners []RunCorner // the first corner stands at 0 and again at Length
 	Points  []RunPoint  // read stations only, in order
+	Before  []RunPoint  // of the walk before, in order; their statuses are not shown
 }
 
 // RunCorner is a corner's name and its distance along the run.

@@ -67,7 +67,7 @@ func (s *strip) measure() {
 	}
 	for _, r := range s.Runs {
 		length += inMetres(max(r.Length, 0))
-		for _, q := range r.placed() {
+		for _, q := range append(r.placed(r.Points), r.placed(r.Before)...) {
 			hi, lo = max(hi, inMetres(q.Height)), min(lo, inMetres(q.Height))
 		}
 	}
@@ -83,11 +83,11 @@ func (s *strip) measure() {
 	s.down = max(stripLeast, -lo*s.along*s.times+stripRadius+4)
 }
 
-// placed are the points that lie on the run, and drawn: others would stand
-// where no wall is.
-func (r *Run) placed() []RunPoint {
+// placed are those of some points that lie on the run, and are drawn: others
+// would stand where no wall is.
+func (r *Run) placed(points []RunPoint) []RunPoint {
 	var on []RunPoint
-	for _, q := range r.Points {
+	for _, q := range points {
 		if r.has(q.At) {
 			on = append(on, q)
 		}
@@ -116,6 +116,10 @@ func drawStrip(page *Page, data *Strip, y float64) float64 {
 	title := strings.ReplaceAll(s.Title, "%s", strconv.FormatFloat(s.times, 'f', -1, 64))
 	page.text(RoleStripText, InkText, emText, true, margin, y, shorten(title, emText, true, pageWidth-2*margin), "")
 	y += emText + 8
+	if s.Before != "" || s.Now != "" {
+		s.drawWalks(page, y+emText/2)
+		y += emText + 8
+	}
 	if len(s.Runs) > 1 {
 		s.drawLoops(page, y)
 		y += emSmall + 4
@@ -159,8 +163,7 @@ next:
 		}
 		kept = append(kept, y)
 		if t.Height != 0 {
-			page.add(Item{Kind: KindStroke, Role: RoleStrip, Ink: InkLine, Width: 1.5, Dash: 5,
-				Path: []Pt{{s.left, y}, {s.right, y}}, Box: bounds([]Pt{{s.left, y}, {s.right, y}}, 1.5)})
+			page.dashed(RoleStrip, InkLine, 1.5, 5, Pt{s.left, y}, Pt{s.right, y})
 		}
 		text := s.tickText(t)
 		page.text(RoleTickAmount, InkText, emAmount, false, s.left-8-textWidth(text, emAmount, false), y-emAmount/2, text, "")
@@ -218,7 +221,8 @@ func (s *strip) drawRun(page *Page, i int) {
 	place := func(q RunPoint) Pt {
 		return Pt{s.starts[i] + inMetres(q.At)*s.along, s.zero - s.rise(q.Height)}
 	}
-	points := r.placed()
+	s.drawBefore(page, r, place)
+	points := r.placed(r.Points)
 	radius := make([]float64, len(points))
 	var line []Pt
 	for k, q := range points {
@@ -228,15 +232,8 @@ func (s *strip) drawRun(page *Page, i int) {
 			radius[k-1], radius[k] = max(2, min(radius[k-1], d)), max(2, min(radius[k], d))
 		}
 	}
-	from := 0
-	for k := range line {
-		if k+1 < len(line) && !points[k+1].Gap {
-			continue
-		}
-		if k > from {
-			page.stroke(RoleStrip, InkLine, 2, "", line[from:k+1]...)
-		}
-		from = k + 1
+	for _, part := range unbroken(points, line) {
+		page.stroke(RoleStrip, InkLine, 2, "", part...)
 	}
 	for k, q := range points {
 		page.stroke(RoleStrip, inkOf(q.Status), 2.5, "", Pt{line[k].X, s.zero}, line[k])

@@ -49,6 +49,7 @@ var roundTexts = map[Key]text{
 	"touched.again":   {"{1} was shimmed in round {2} after it was read: a reading now belongs to round {3}. Begin it, or put the old reading right?", "{1} se calzó en la vuelta {2} después de leerlo: una lectura de ahora es de la vuelta {3}. ¿Empezarla, o corregir la lectura vieja?"},
 
 	"paper.sum.round":         {"Round {1}, rod {2}: {3} {3:station stands|stations stand} as read before.", "Vuelta {1}, regla {2}: {3} {3:punto queda|puntos quedan} como se leyeron antes."},
+	"paper.round":             {"round {1}, rod {2}", "vuelta {1}, regla {2}"},
 	"paper.sum.again":         {"Touched and not read since: {1}.", "Tocados y sin leer desde entonces: {1}."},
 	"paper.sum.plate":         {"Rounds on the plate are held against those before by its thickness, {1}.", "Las vueltas sobre la solera se comparan con las de antes por su grueso, {1}."},
 	"paper.sum.plate.unknown": {"How thick the plate is was not said: what is read on it is not held against the level. Send: plate 1 1/2", "No se dijo el grueso de la solera: lo leído sobre ella no se compara con el nivel. Manda: solera 1 1/2"},

@@ -1,9 +1,34 @@
 package session
 
-// sayRound says, of a further round, what of it is as it was read before, what
+import "rodcall/reduce"
+
+// ToShow is what a drawing shows of a station's elevation in a round: the
+// deviation from the datum, or before a datum has a height the elevation less
+// design. ok is false where it cannot be held against the others: the plate's
+// thickness is not known.
+func (v View) ToShow(s StationView, round int, elevation reduce.Length) (height reduce.Length, ok bool) {
+	than := v.Job.Round
+	if v.Level != nil {
+		than = v.Job.DatumRound
+	}
+	more, ok := v.Job.thicker(round, than)
+	if !ok {
+		return 0, false
+	}
+	height = elevation - s.Design - more
+	if v.Level != nil {
+		height -= *v.Level
+	}
+	return height, true
+}
+
+// Rounds are all rounds of the job, the present one last.
+func (j *Job) Rounds() []PastRound { return j.rounds() }
+
+// SayRound says, of a further round, what of it is as it was read before, what
 // was touched and not read since, and how rounds on different surfaces are
 // compared.
-func (v View) sayRound(lang string) []string {
+func (v View) SayRound(lang string) []string {
 	j := v.Job
 	var lines []string
 	carried, class := 0, map[string]bool{}

@@ -84,7 +84,7 @@ func (v View) Summary(lang string) string {
 	if len(v.Left) > 0 && v.Count > 0 {
 		lines = append(lines, Say(lang, "paper.sum.unread", v.SayStations(lang, v.Left)))
 	}
-	lines = append(lines, v.sayRound(lang)...)
+	lines = append(lines, v.SayRound(lang)...)
 	if len(v.Untied) > 0 && len(v.Levels.Elevations) > 0 {
 		lines = append(lines, Say(lang, "paper.sum.untied", v.SayStations(lang, v.Untied), v.Reference()))
 	}

@@ -33,7 +33,11 @@ func (d *drawing) head(made time.Time) []string {
 			d.say(tolerance, v.SayMeasure(d.lang, j.Tolerance)))
 	}
 	// Concrete with the bolts loose is how a foundation is walked first.
-	if j.Surface != "concrete" || j.BoltsTight {
+	switch {
+	case j.Round > 1:
+		lines = append(lines, d.say("paper.round", j.Round, v.SayStanding(d.lang, j.Surface, j.BoltsTight)))
+		lines = append(lines, v.SayRound(d.lang)[1:]...)
+	case j.Surface != "concrete" || j.BoltsTight:
 		lines = append(lines, d.surface())
 	}
 	if signed := v.SaySigned(d.lang); signed != "" {

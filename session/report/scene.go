@@ -61,10 +61,10 @@ func (d *drawing) height(s session.StationView) (h reduce.Length, ok bool) {
 	switch {
 	case s.Elevation == nil:
 		return 0, false
-	case d.settled():
-		return *s.Elevation - s.Design - *d.v.Level, true
+	case s.Deviation != nil:
+		return *s.Deviation, true
 	}
-	return *s.Elevation - s.Design, true
+	return d.v.ToShow(s, s.Round, *s.Elevation)
 }
 
 // mark is a station on the plan.

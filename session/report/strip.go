@@ -19,10 +19,11 @@ func (d *drawing) runs() []render.Run {
 			start := run.Length
 			run.Corners = append(run.Corners, render.RunCorner{Name: d.job.StationName(reduce.Corner(n)), At: start})
 			for _, s := range d.v.Stations {
-				h, known := d.height(s)
 				if !s.Placed || s.Station.Kind != reduce.Wall || s.Station.Number != n {
 					continue
 				}
+				d.before(&run, s, start+s.Station.Past)
+				h, known := d.height(s)
 				if known {
 					run.Points = append(run.Points, render.RunPoint{At: start + s.Station.Past, Height: h, Status: d.status(s), Gap: gap})
 				}
@@ -35,6 +36,33 @@ func (d *drawing) runs() []render.Run {
 		out = append(out, run)
 	}
 	return out
+}
+
+// before adds how a station stood in the first round, where this is a further
+// one: what was read of it then.
+func (d *drawing) before(run *render.Run, s session.StationView, at reduce.Length) {
+	if d.job.Round == 1 || len(s.Rounds) == 0 {
+		return
+	}
+	first := s.Rounds[0]
+	if first.Round != 1 || first.Elevation == nil {
+		return
+	}
+	if h, ok := d.v.ToShow(s, first.Round, *first.Elevation); ok {
+		run.Before = append(run.Before, render.RunPoint{At: at, Height: h})
+	}
+}
+
+// walks says which two walks a strip shows.
+func (d *drawing) walks(out *render.Strip) {
+	if !slices.ContainsFunc(out.Runs, func(r render.Run) bool { return len(r.Before) > 0 }) {
+		return
+	}
+	say := func(r session.PastRound) string {
+		return d.say("paper.round", r.Round, d.v.SayStanding(d.lang, r.Surface, r.Tight))
+	}
+	rounds := d.job.Rounds()
+	out.Before, out.Now = say(rounds[0]), say(rounds[len(rounds)-1])
 }
 
 // A free walk has no plan: its stations stand in rows of so many, so far
@@ -62,6 +90,7 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 		if s.Station.IsCorner() || n == 0 {
 			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: at})
 		}
+		d.before(&run, s, at)
 		h, known := d.height(s)
 		if known {
 			run.Points = append(run.Points, render.RunPoint{At: at, Height: h, Status: d.status(s), Gap: gap})
@@ -93,9 +122,10 @@ func (d *drawing) strip(runs []render.Run) render.Strip {
 	if d.settled() {
 		out.ZeroLabel = d.say("paper.strip.datum")
 	}
+	d.walks(&out)
 	var low, high reduce.Length
 	for _, r := range runs {
-		for _, p := range r.Points {
+		for _, p := range slices.Concat(r.Points, r.Before) {
 			low, high = min(low, p.Height), max(high, p.Height)
 		}
 	}

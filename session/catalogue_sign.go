@@ -11,7 +11,7 @@ var signTexts = map[Key]text{
 	"sign.outside":      {"Not signed: {1} {1:station is|stations are} outside {2}: {3}.", "Sin firmar: {1} {1:punto está|puntos están} fuera de {2}: {3}."},
 	"sign.outside.next": {"Bring them to the level (the plan: shims), then read again: next round", "Llévalos al nivel (el plan: calzas) y lee otra vez: siguiente vuelta"},
 	"sign.move":         {"{1} {2}", "{1} {2}"},
-	"sign.surface":      {"Not signed: all is within tolerance, but this round is {1}, and sign-off is on the plate with the bolts tight. Lay the plate, then read it: next round. If the rod stood on the plate in this round: surface plate", "Sin firmar: todo está en tolerancia, pero esta vuelta es {1}, y se firma sobre la solera con los pernos apretados. Pon la solera y léela: siguiente vuelta. Si en esta vuelta la regla estuvo sobre la solera: superficie solera"},
+	"sign.surface":      {"Not signed: all is within tolerance, but this round is {1}, and sign-off is on the plate with the bolts tight. Lay the plate, tighten it, and read that: surface plate", "Sin firmar: todo está en tolerancia, pero esta vuelta es {1}, y se firma sobre la solera con los pernos apretados. Pon la solera, apriétala y lee eso: superficie solera"},
 	"sign.loose":        {"Not signed: all is within tolerance, but the bolts are loose, and tightening pulls the plate down. Tighten them, then: bolts tight", "Sin firmar: todo está en tolerancia, pero los pernos están flojos, y al apretarlos la solera baja. Apriétalos, y luego: pernos apretados"},
 	"sign.already":      {"Already signed off by {1}, {2}, and nothing has changed since.", "Ya la firmó {1}, {2}, y nada ha cambiado desde entonces."},
 
@@ -30,7 +30,8 @@ var signTexts = map[Key]text{
 	"sign.worst":     {"Farthest off: {1}, {2}.", "El más desviado: {1}, {2}."},
 	"sign.unsure":    {"{1} close {1:call|calls}: {2}.", "{1} {1:dudoso|dudosos}: {2}."},
 	"sign.unchecked": {"Unchecked, {1}: {2}.", "Sin comprobar, {1}: {2}."},
-	"sign.unread":    {"Not read, {1}: {2}.", "Sin leer, {1}: {2}."},
+	"sign.unread":    {"Never read, {1}: {2}.", "Nunca leídos, {1}: {2}."},
+	"sign.before":    {"Not read on the plate as it lies now, {1}: {2}.", "Sin leer sobre la solera como está ahora, {1}: {2}."},
 	"sign.readers":   {"Read by {1}.", "Leyó {1}."},
 	"sign.reader":    {"{1} with {2}", "{1} con {2}"},
 	"sign.lot":       {"Of the {1} to be read again by lot, {2} {2:was|were}.", "De {1} por repetir por sorteo, se {2:repitió|repitieron} {2}."},

@@ -62,7 +62,7 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 		offer("shims", "next round")
 	case h.job.Surface != surfacePlate:
 		a.lines = []string{h.say("sign.surface", h.say(Key("paper.surface."+h.job.Surface)))}
-		offer("next round", "surface plate")
+		offer("surface plate")
 	case !h.job.BoltsTight:
 		a.lines = []string{h.say("sign.loose")}
 		offer("bolts tight")
@@ -152,10 +152,12 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	if !v.SameLevel(s.Off) {
 		lines = append(lines, Say(lang, "sign.worst", j.StationName(s.Worst), v.saySide(lang, s.Off)))
 	}
-	var close, unread []reduce.Station
+	var close, before, unread []reduce.Station
 	for _, k := range v.Stations {
 		switch {
 		case !walked(k.Station) || !j.placed(k.Station):
+		case k.Deviation == nil && k.Round > 0 && k.Round < j.Round:
+			before = append(before, k.Station)
 		case k.Deviation == nil:
 			unread = append(unread, k.Station)
 		case k.Verdict == reduce.Unsure:
@@ -165,7 +167,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	for _, k := range []struct {
 		key Key
 		at  []reduce.Station
-	}{{"sign.unsure", close}, {"sign.unchecked", v.unchecked()}, {"sign.unread", unread}} {
+	}{{"sign.unsure", close}, {"sign.unchecked", v.unchecked()}, {"sign.before", before}, {"sign.unread", unread}} {
 		if len(k.at) > 0 {
 			lines = append(lines, Say(lang, k.key, len(k.at), v.SayStations(lang, k.at)))
 		}

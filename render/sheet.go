@@ -38,7 +38,8 @@ var sheetWays = []struct {
 
 // LayoutPaper lays a paper out on at most p.Most sheets, in points: in the
 // first of some ways in which it fits, from type of 10 points down to 7 with
-// tables in several columns side by side. Where it does not fit even so, each
+// tables in several columns side by side, and best with no cell of a table in
+// more than a line. Where it does not fit even so, each
 // table keeps its heaviest rows, all tables as many at most, and says how many
 // of how many. It returns ErrTooLong where there is no room even without rows,
 // and Layout's errors for a picture.
@@ -57,22 +58,29 @@ func LayoutPaper(p *Paper) ([]*Page, error) {
 			rows = max(rows, len(b.Rows))
 		}
 	}
-	lay := func(em float64, spread, breaks bool, most int) []*Page {
+	lay := func(em float64, spread, breaks bool, most int) (pages []*Page, wrapped bool) {
 		s := sheets{paper: p, pictures: pictures, em: em, spread: spread, breaks: breaks, most: most, measured: map[*Table]*tabular{}}
-		return s.lay()
+		return s.lay(), s.wrapped
 	}
-	for _, way := range sheetWays {
-		for _, spread := range []bool{false, true} {
-			if pages := lay(way.em, spread, way.breaks, rows); len(pages) <= p.Most {
-				return pages, nil
+	for _, mayWrap := range []bool{false, true} {
+		for _, way := range sheetWays {
+			for _, spread := range []bool{false, true} {
+				pages, wrapped := lay(way.em, spread, way.breaks, rows)
+				if len(pages) <= p.Most && (mayWrap || !wrapped) {
+					return pages, nil
+				}
 			}
 		}
 	}
-	most := sort.Search(rows, func(n int) bool { return len(lay(emLeast, true, false, n)) > p.Most }) - 1
+	most := sort.Search(rows, func(n int) bool {
+		pages, _ := lay(emLeast, true, false, n)
+		return len(pages) > p.Most
+	}) - 1
 	if most < 0 {
 		return nil, fmt.Errorf("%w: %d at most", ErrTooLong, p.Most)
 	}
-	return lay(emLeast, true, false, most), nil
+	pages, _ := lay(emLeast, true, false, most)
+	return pages, nil
 }
 
 // sheets is a paper being laid out.
@@ -83,6 +91,7 @@ type sheets struct {
 	spread   bool // tables as many columns side by side as there is room for
 	breaks   bool // pages are begun where the paper asks for it
 	most     int  // rows of a table
+	wrapped  bool // a table is too wide, so that cells are wrapped
 	measured map[*Table]*tabular
 	pages    []*Page
 	page     *Page

@@ -40,6 +40,7 @@ func (s *sheets) measure(t *Table) *tabular {
 		}
 	}
 	for g.across() > s.width() {
+		s.wrapped = true
 		widest := 0
 		for c := range g.width {
 			if g.width[c] > g.width[widest] {

@@ -90,7 +90,6 @@ func Papers(j *session.Job, lang string, made time.Time, names Names) render.Pap
 	p.picture()
 	p.heading("papers.summary")
 	p.text(strings.Split(p.v.Summary(lang), "\n")...)
-	p.heading("papers.measured")
 	p.text(p.facts())
 	p.readers()
 	p.heading("papers.mind")
@@ -123,7 +122,8 @@ func Found(j *session.Job, lang string, made time.Time, names Names) (paper rend
 
 // facts say in one line how it was measured, and which spots need a word.
 func (p *paper) facts() string {
-	facts := []string{p.say("papers.units", p.say("paper.unit."+session.Key(p.job.Unit.String()))), p.rods(), p.surface()}
+	facts := []string{p.say("papers.units", p.say("paper.unit."+session.Key(p.job.Unit.String()))), p.rods(),
+		p.say("papers.standing", p.v.SayStanding(p.lang, p.job.Surface, p.job.BoltsTight))}
 	if p.job.Outline.Empty() {
 		facts = append(facts, p.say("paper.free"))
 	}

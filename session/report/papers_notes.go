@@ -1,6 +1,8 @@
 package report
 
 import (
+	"slices"
+
 	"rodcall/reduce"
 	"rodcall/render"
 	"rodcall/session"
@@ -46,17 +48,9 @@ func (p *paper) rounds() {
 		}
 		read[r.Round][r.Station] = true
 	}
-	round := func(n int, surface string, tight bool) {
-		bolts := session.Key("paper.bolts.loose")
-		if tight {
-			bolts = "paper.bolts.tight"
-		}
-		p.text(p.say("papers.round", n, p.say("paper.surface."+session.Key(surface)), p.say(bolts), len(read[n])))
+	for _, k := range append(slices.Clip(p.job.Past), session.PastRound{Round: p.job.Round, Surface: p.job.Surface, Tight: p.job.BoltsTight}) {
+		p.text(p.say("papers.round", k.Round, p.v.SayStanding(p.lang, k.Surface, k.Tight), len(read[k.Round])))
 	}
-	for _, k := range p.job.Past {
-		round(k.Round, k.Surface, k.Tight)
-	}
-	round(p.job.Round, p.job.Surface, p.job.BoltsTight)
 }
 
 // sign says what was signed off, by whom and when; or that nobody did, and

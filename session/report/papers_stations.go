@@ -48,8 +48,9 @@ func (p *paper) stations() {
 // unreadRound stands for a round in which a station was not read.
 const unreadRound = "·"
 
-// maxRounds are the rounds that have a column, the last ones.
-const maxRounds = 4
+// maxRounds are the rounds before the present one that have a column, the last
+// ones.
+const maxRounds = 3
 
 func (p *paper) columns() []column {
 	columns := []column{
@@ -61,7 +62,7 @@ func (p *paper) columns() []column {
 			return p.side(*s.Elevation, "paper.level")
 		}},
 	}
-	for n := max(1, p.job.Round-maxRounds+1); n <= p.job.Round && p.job.Round > 1; n++ {
+	for n := max(1, p.job.Round-maxRounds); n < p.job.Round; n++ {
 		columns = append(columns, column{p.say("papers.col.round", n), true, func(s session.StationView) string {
 			i := slices.IndexFunc(s.Rounds, func(r session.RoundHeight) bool { return r.Round == n })
 			switch {
@@ -94,6 +95,12 @@ func (p *paper) columns() []column {
 			return session.SayAmount(p.lang, p.job, (*s.Band+f-1)/f*f)
 		}},
 		{p.say("papers.col.move"), false, p.move},
+		{p.say("papers.col.set"), true, func(s session.StationView) string {
+			if !s.Touched {
+				return ""
+			}
+			return session.SayAmount(p.lang, p.job, s.Set)
+		}},
 		{p.say("papers.col.checked"), false, func(s session.StationView) string {
 			if !s.Checked {
 				return ""
@@ -123,20 +130,21 @@ func (p *paper) side(h reduce.Length, level session.Key) string {
 // the columns before.
 func (p *paper) move(s session.StationView) string {
 	m := p.mark(s, reduce.Point{})
+	words := strings.TrimSpace(m.Word + " " + m.Amount)
 	switch m.Status {
 	case render.StatusHigh, render.StatusLow:
 		return ""
 	case render.StatusOn:
-		if !p.settled() || s.Verdict == "" {
+		if s.Verdict == "" {
 			return ""
 		}
 	case render.StatusUnread:
 		if s.NoBeam {
-			return p.say("papers.dark")
+			words = p.say("papers.dark")
 		}
 	case render.StatusUnsure:
-		return p.say("papers.close", strings.TrimSpace(m.Word+" "+m.Amount))
+		words = p.say("papers.close", words)
 	case render.StatusRaise, render.StatusLower:
 	}
-	return strings.TrimSpace(m.Word + " " + m.Amount)
+	return words
 }

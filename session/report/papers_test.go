@@ -81,6 +81,9 @@ func TestPapersTellTheExport(t *testing.T) {
 	settled.add(session.DatumSet{Choice: reduce.DatumFixed, Level: sixteenths(1)})
 	settled.add(session.ToleranceSet{Tolerance: sixteenths(1)})
 	kinds["shed, settled"] = settled
+	touched := rounds(t)
+	touched.add(session.Shimmed{Round: 3, Spots: []session.ShimSet{{Station: touched.station("c2"), Amount: sixteenths(2)}}})
+	kinds["touched"] = touched
 	for name, b := range kinds {
 		t.Run(name, func(t *testing.T) {
 			j := b.job()
@@ -91,6 +94,9 @@ func TestPapersTellTheExport(t *testing.T) {
 			found, err := proof.Compare(exported(t, j), text)
 			if err != nil {
 				t.Errorf("%v\n%s", err, text)
+			}
+			if name == "touched" && !strings.Contains(text, "1/16 low on 1/8\n") {
+				t.Errorf("nothing says that c2 was shimmed since:\n%s", text)
 			}
 			if want := len(j.View().Stations); found != want {
 				t.Errorf("%d stations found, want %d", found, want)
@@ -142,7 +148,7 @@ func TestProofBites(t *testing.T) {
 	text, _ := readLines(t, papers(t, j, "en"))
 	for _, change := range [][2]string{
 		{"\nc2 1 5/8 high", "\nc2 1 3/4 high"}, {"1/16 low 1/16 on", "1/16 low 1/16 raise 1/16"}, {"\np1 1", "\np2 1"}, {"3/16 low", "3/16 high"},
-		{"1/16 low 1/16 on", "1/16 low 1/8 on"}, {"· 1 5/8 high", "1/8 high 1 5/8 high"}, {"\nc4 no beam", "\nc4 on"},
+		{"1/16 low 1/16 on", "1/16 low 1/8 on"}, {"high level ·", "high level 1/8 high"}, {"\nc4 no beam", "\nc4 on"},
 	} {
 		bad := strings.Replace(text, change[0], change[1], 1)
 		if bad == text {

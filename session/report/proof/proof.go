@@ -39,7 +39,7 @@ type station struct {
 
 // columns of the table of stations as their heads say them, in order; %s is the
 // reference. Cells of a round begin with "round ".
-var columns = []string{"station", "of %s", "meant to be", "off the datum", "give or take", "to do", "checked"}
+var columns = []string{"station", "of %s", "meant to be", "off datum", "good to", "to do", "set since", "checked"}
 
 // Compare holds the text of a job's papers in English, a line a row, against
 // its export, JSON of schema 1. Every station stands in a table with the
@@ -172,9 +172,9 @@ func (c *checker) row(head []string, rest string, s station) error {
 			if s.Design != "0" {
 				height(column, &s.Design)
 			}
-		case "off the datum":
+		case "off datum":
 			height(column, s.Deviation)
-		case "give or take":
+		case "good to":
 			m := cell(c.bare)
 			if m == nil {
 				if s.Band != nil && *s.Band != "0" {
@@ -191,6 +191,8 @@ func (c *checker) row(head []string, rest string, s station) error {
 			}
 		case "to do":
 			faults = append(faults, c.todo(cell(c.do), s))
+		case "set since":
+			cell(c.bare) // the export has it not
 		case "checked":
 			yes := strings.HasPrefix(rest, "yes")
 			if rest = strings.TrimPrefix(rest, "yes"); yes != s.Checked {
@@ -229,11 +231,8 @@ func (c *checker) todo(m []string, s station) error {
 	}
 	shown := ""
 	if m != nil {
-		shown = strings.TrimSpace(m[0])
-		if shown != "" && m[5] != "" {
+		if shown = m[1] + m[4]; m[5] != "" {
 			shown = "unsure"
-		} else if m[1] != "" {
-			shown = m[1]
 		}
 	}
 	want := map[string][]string{

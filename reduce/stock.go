@@ -115,7 +115,9 @@ func (a *Allotment) ration(d *dealing, alike map[Length][]int, limit map[Length]
 		left[size] = n
 	}
 	for _, s := range a.count() {
-		left[s.Size] -= s.Count
+		if _, limited := left[s.Size]; limited {
+			left[s.Size] -= s.Count
+		}
 	}
 	lack := map[Length]int{}
 	for i, f := range a.Fits {

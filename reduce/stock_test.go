@@ -140,6 +140,9 @@ func TestAllotAgainstEveryDeal(t *testing.T) {
 		more := slices.Clone(stock)
 		for _, l := range a.Lack {
 			i := slices.IndexFunc(more, func(s reduce.Shim) bool { return s.Size == l.Size })
+			if more[i].Plenty {
+				r.Fatalf("lacks %v, of which there is plenty", l)
+			}
 			more[i].Count += l.Count
 		}
 		if b, _ := reduce.Allot(more, most, finest, amounts); b.Made != a.Wanted {

@@ -38,6 +38,7 @@ var catalogue = func() map[Key]text {
 		bearingTexts,
 		signTexts,
 		roundTexts,
+		shimTexts,
 	} {
 		for k, t := range part {
 			if _, twice := all[k]; twice {

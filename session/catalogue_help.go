@@ -13,6 +13,7 @@ var helpTexts = map[Key]text{
 	"help.look":     {"Look: picture, original, summary", "Ver: dibujo, original, resumen"},
 	"help.done":     {"At the end: done, datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 1/8"},
 	"help.sign":     {"Sign off, on the plate with the bolts tight: sign", "Firmar, sobre la solera con los pernos apretados: firma"},
+	"help.shims":    {"Shims: shims, stock 1/16 x20, start shimming, shimmed c3+8, shimmed c3 to c4", "Calzas: calzas, existencias 1/16 x20, empezar a calzar, calzado c3+8, calzado c3 a c4"},
 	"help.job":      {"Jobs: new East house, jobs, job East house", "Obras: nuevo Casa este, obras, obra Casa este"},
 	"help.outline": {
 		"Outline: 40x28, 12x8 m, walls 20 left 45 deg 14.14 left 45 deg 10 left 30 left 20, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",

@@ -31,6 +31,18 @@ var unitTexts = map[Key]text{
 	"why.turn-angle.mm":       {"{1}: a turn is more than 0 and less than 180 degrees off straight on. Like: walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m, or {2}", "{1}: un giro es de más de 0 y menos de 180 grados desde seguir derecho. Como: muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m, o {2}"},
 	"why.no-pier.mm":          {"There is no {1}: this job has {2} {2:pier|piers}. Set them with piers 3,4 6,4", "No hay {1}: esta obra tiene {2} {2:pilar|pilares}. Ponlos con pilares 3,4 6,4"},
 
+	"shims.ours.mm": {"Planned with our sizes, {1}, up to {2} in a stack. What do you have? Like: stock 1 x20, 2 x40, 5", "Planeado con nuestras medidas, {1}, hasta {2} en una pila. ¿Qué tienes? Como: existencias 1 x20, 2 x40, 5"},
+	"shims.grout.ours.mm": {
+		"Shims alone are point loads: pack the gap under the plate ({1} wide). It holds {2}; with {3} % waste {4} {4:bag|bags} of {5} (our figure: read your bag, like grout 14 l).",
+		"Las calzas solas son cargas puntuales: rellena el hueco bajo la solera ({1} de ancho). Le caben {2}; con {3} % de merma {4} {4:saco|sacos} de {5} (cifra nuestra: lee tu saco, como mortero 14 l).",
+	},
+	"shim.out.mm":          {"What is on hand is laid. Say what there is once there are more, like stock 1 x20, 2 x40", "Lo que había ya está puesto. Cuando haya más, di qué hay, como existencias 1 x20, 2 x40"},
+	"shimmed.unplanned.mm": {"No shims are planned at {1}. If some were set, say how much: shimmed {1} 6 mm", "En {1} no hay calzas en el plan. Si se pusieron, di cuánto: calzado {1} 6 mm"},
+	"shimmed.already.mm":   {"{1} is shimmed already. If it is another amount: shimmed {1} 6 mm", "{1} ya está calzado. Si es otra medida: calzado {1} 6 mm"},
+	"shimmed.engineer.mm":  {"{1} is more than shims are for, so none are planned: ask the engineer. If some were set, say how much: shimmed {1} 30 mm", "{1} es más de lo que se calza, así que no hay plan: pregunta al ingeniero. Si se pusieron, di cuánto: calzado {1} 30 mm"},
+	"shimmed.unread.mm":    {"{1} is not read, so nothing is planned there. If shims were set, say how much: shimmed {1} 6 mm", "{1} no está leído, así que no hay plan. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
+	"shimmed.none.mm":      {"Nothing to shim at {1}: it is where it should be. If shims were set, say how much: shimmed {1} 6 mm", "En {1} no hay nada que calzar: está donde debe. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
+
 	"help.read.mm":     {"Send what the rod shows: 9 low, -9, on", "Manda lo que marca la regla: 9 bajo, -9, a nivel"},
 	"help.named.mm":    {"A station by name: c3 -9, c3+2 6 high", "Un punto por su nombre: c3 -9, c3+2 6 alto"},
 	"help.standard.mm": {"Standard rod: 1412, 1.412 m", "Regla estándar: 1412, 1.412 m"},
@@ -38,6 +50,7 @@ var unitTexts = map[Key]text{
 	"help.check.mm":    {"Check a spot or the benchmark: check c3 -6, bm 0", "Revisar un punto o el banco: revisa c3 -6, bm 0"},
 	"help.walk.mm":     {"On the way: skip, no beam c3+2, other way, left, repeat", "En el camino: salta, sin rayo c3+2, otro lado, qué falta, repite"},
 	"help.done.mm":     {"At the end: done, datum high, datum first, datum c2, tolerance 3 mm", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 3 mm"},
+	"help.shims.mm":    {"Shims: shims, stock 1 x20, start shimming, shimmed c3+2, shimmed c3 to c4", "Calzas: calzas, existencias 1 x20, empezar a calzar, calzado c3+2, calzado c3 a c4"},
 	"help.outline.mm": {
 		"Outline: 12x8 m, walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m, loop garage 7x6 at 12,0, piers 3,4 6,4, spacing 2",
 		"Contorno: 12x8 m, muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m, anillo cochera 7x6 en 12,0, pilares 3,4 6,4, separación 2",

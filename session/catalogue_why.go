@@ -34,5 +34,7 @@ var whyTexts = map[Key]text{
 	"why.not-positive":   {"{1}: it must be more than 0. Like: {2}", "{1}: debe ser más de 0. Como: {2}"},
 	"why.datum-side":     {"{1}: above or below the reference?", "{1}: ¿arriba o abajo de la referencia?"},
 	"why.takes-none":     {"{1}: {2} takes no station. Send {2} alone; {3} is put right like this: {3} is {4}", "{1}: {2} no lleva punto. Manda solo {2}; {3} se corrige así: {3} es {4}"},
+	"why.between":        {"{1}: from {2} to {3}. Like: {4}", "{1}: de {2} a {3}. Como: {4}"},
+	"why.shim-sizes":     {"{1}: up to {2} sizes, each once, over 0 and up to {3} thick. Like: {4}", "{1}: hasta {2} medidas, cada una una vez, de más de 0 y hasta {3} de grueso. Como: {4}"},
 	"why.command-form":   {"{1}: that part is not understood. Like: {2}", "{1}: esa parte no se entiende. Como: {2}"},
 }

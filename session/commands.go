@@ -88,13 +88,14 @@ func init() {
 		{phrase.CmdSplices, true, false, (*hearing).splices},
 		{phrase.CmdBend, true, false, (*hearing).bend},
 
-		{phrase.CmdStock, true, false, (*hearing).later},
-		{phrase.CmdShims, true, false, (*hearing).later},
-		{phrase.CmdShimmed, true, false, (*hearing).later},
-		{phrase.CmdStackMost, true, false, (*hearing).later},
-		{phrase.CmdSpares, true, false, (*hearing).later},
-		{phrase.CmdPlateWidth, true, false, (*hearing).later},
-		{phrase.CmdGrout, true, false, (*hearing).later},
+		{phrase.CmdStock, true, false, (*hearing).stock},
+		{phrase.CmdShims, true, false, (*hearing).shims},
+		{phrase.CmdShimFrom, true, false, (*hearing).shimFrom},
+		{phrase.CmdShimmed, true, false, (*hearing).shimmed},
+		{phrase.CmdStackMost, true, false, (*hearing).stackMost},
+		{phrase.CmdSpares, true, false, (*hearing).spares},
+		{phrase.CmdPlateWidth, true, false, (*hearing).plateWidth},
+		{phrase.CmdGrout, true, false, (*hearing).grout},
 
 		{phrase.CmdRound, true, false, (*hearing).nextRound},
 		{phrase.CmdPlate, true, false, (*hearing).plateThick},
@@ -270,7 +271,10 @@ func (h *hearing) dropHeld(key Key) []string {
 
 func (h *hearing) skip(phrase.Meaning) answer {
 	s := h.c.Asked
-	if s.IsZero() {
+	switch {
+	case h.shimming():
+		return h.skipShim()
+	case s.IsZero():
 		return answer{lines: []string{h.say("skip.nothing")}}
 	}
 	if h.checking(s) {
@@ -349,13 +353,16 @@ func (h *hearing) repeat(phrase.Meaning) answer {
 		}
 		return answer{lines: []string{h.say(key, h.name(q.Station), q.Text)}, question: &again}
 	}
-	if h.c.Asked.IsZero() {
+	if h.c.Asked.IsZero() && !h.shimming() {
 		return h.left(phrase.Meaning{})
 	}
 	return answer{next: true}
 }
 
 func (h *hearing) left(phrase.Meaning) answer {
+	if h.shimming() || h.c.Asked.IsZero() && h.job.State() == StateShim {
+		return h.shimsLeft()
+	}
 	if h.job.free() {
 		return answer{lines: []string{h.say("left.free", len(h.job.readNow()))}, next: true}
 	}
@@ -405,6 +412,9 @@ func (h *hearing) original(m phrase.Meaning) answer {
 }
 
 func (h *hearing) done(phrase.Meaning) answer {
+	if h.shimming() {
+		return h.shimmed(phrase.Meaning{Arg: phrase.ShimmedArg{}})
+	}
 	v := h.job.View()
 	if v.Count == 0 {
 		return answer{lines: []string{h.say("done.nothing")}, next: true, unheard: true}

@@ -55,8 +55,21 @@ type Conversation struct {
 	Bump uint64 `json:"bump,omitempty"`
 	// CheckAsked is the newest event when a check shot was asked for unasked.
 	CheckAsked uint64 `json:"check_asked,omitempty"`
+	// Shim is where the person is setting shims, nil while they are not. It is
+	// replaced, never changed in place.
+	Shim *ShimPlace `json:"shim,omitempty"`
 	// Told lists what is told once (cautions, what a job lacks).
 	Told []string `json:"told,omitempty"`
+}
+
+// ShimPlace is where somebody is who sets shims in a round of a job.
+type ShimPlace struct {
+	Job   string `json:"job"`
+	Round int    `json:"round"`
+	// At is the spot that they set last, or where they began.
+	At reduce.Station `json:"at,omitzero"`
+	// Skipped stations are not named again before all others are done.
+	Skipped []reduce.Station `json:"skipped,omitempty"`
 }
 
 // Question is a pending question, as data.

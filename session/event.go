@@ -256,17 +256,10 @@ type PlacesSet struct {
 	Clear bool             `json:"clear,omitempty"`
 }
 
-// StockSet is what shims are on hand; Clear makes them ours again.
+// StockSet is what shims are on hand, each size once; Clear makes them ours again.
 type StockSet struct {
-	Sizes []StockSize `json:"sizes,omitempty"`
-	Clear bool        `json:"clear,omitempty"`
-}
-
-// StockSize is one size of shim on hand.
-type StockSize struct {
-	Size   reduce.Length `json:"size"`
-	Count  int           `json:"count,omitempty"`
-	Plenty bool          `json:"plenty,omitempty"`
+	Sizes []reduce.Shim `json:"sizes,omitempty"`
+	Clear bool          `json:"clear,omitempty"`
 }
 
 // Shimmed: shims were set at these spots in this round.
@@ -280,6 +273,8 @@ type Shimmed struct {
 type ShimSet struct {
 	Station reduce.Station `json:"station"`
 	Amount  reduce.Length  `json:"amount"`
+	// Stack is the shims laid, largest first; none where only the amount was told.
+	Stack []reduce.Length `json:"stack,omitempty"`
 }
 
 // RoundOpened begins a further round: a walk of the stations that matter.

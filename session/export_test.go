@@ -18,7 +18,10 @@ func Dump(j *Job) string {
 	if s.Datum != nil {
 		datum = fmt.Sprintf("%+v", *s.Datum)
 	}
-	s.Outline, s.Datum = nil, nil
+	if s.Stock != nil {
+		fmt.Fprintf(&b, "%+v\n", *s.Stock)
+	}
+	s.Outline, s.Datum, s.Stock = nil, nil, nil
 	fmt.Fprintf(&b, "%+v\n%+v\n%s\n", s, outline, datum)
 	for _, r := range j.hist.all() {
 		fmt.Fprintf(&b, "%+v\n", r)

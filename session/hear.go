@@ -373,6 +373,9 @@ func (h *hearing) reply(a answer) {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
+	if a.next && h.shimming() {
+		h.nameStep(&a)
+	}
 	lines := slices.Concat(a.lines, h.reopened(), h.remarks)
 	h.remarks = nil
 	if a.next && h.job != nil {

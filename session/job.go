@@ -71,6 +71,7 @@ type Settings struct {
 	Plan         []PlanSet        // figures that the crew set, one each
 	Places       []PlacesSet      // of bolts, posts and splices, one each
 	Stock        *StockSet        // nil: ours
+	StockFrom    int              // how many of Shimmed there were when Stock was told of
 	Shimmed      []ShimsSet       // oldest first
 	Past         []PastRound      // the rounds before this one
 	Walk         []reduce.Station // asked for in this round; nil in the first, which asks for all
@@ -285,7 +286,7 @@ func (j *Job) set(b Body) {
 			j.Places = append(j.Places, b)
 		}
 	case StockSet:
-		j.Stock = nil
+		j.Stock, j.StockFrom = nil, len(j.Shimmed)
 		if !b.Clear {
 			j.Stock = &b
 		}

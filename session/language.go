@@ -35,6 +35,8 @@ var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdBoltPlaces: {"bolts every 1.8", "pernos cada 1.8"}, phrase.CmdPosts: {"posts c2+3", "postes c2+3"},
 	phrase.CmdSplices: {"splices c1+5", "empalmes c1+5"}, phrase.CmdBend: {"bend 2 mm in 3 m", "flexión 2 mm en 3 m"},
 	phrase.CmdGrindMost: {"grind at most 3", "esmerilar máximo 3"}, phrase.CmdShimMost: {"shim at most 25", "calzar máximo 25"},
+	phrase.CmdStock: {"stock 1 x20, 2 x40, 5", "existencias 1 x20, 2 x40, 5"}, phrase.CmdGrout: {"grout 14 l", "mortero 14 l"},
+	phrase.CmdPlateWidth: {"plate width 140", "ancho de solera 140"}, phrase.CmdShimmed: {"shimmed c3+2", "calzado c3+2"},
 }
 
 // phraseExamples are the examples that phrase gives.
@@ -79,5 +81,8 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdBearing: "apoyos 16", phrase.CmdBoltPlaces: "pernos cada 6", phrase.CmdPosts: "postes c2+8",
 	phrase.CmdSplices: "empalmes c1+16", phrase.CmdBend: "flexión 1/16 en 8 pies",
 	phrase.CmdGrindCost: "esmerilar cuesta 4", phrase.CmdGrindMost: "esmerilar máximo 1/8", phrase.CmdShimMost: "calzar máximo 1",
+	phrase.CmdStock: "existencias 1/16 x20, 1/8 x40, 1/4", phrase.CmdShimmed: "calzado c3+8", phrase.CmdShimFrom: "calzar desde c3",
+	phrase.CmdStackMost: "apilar máximo 4", phrase.CmdSpares: "repuestos 10", phrase.CmdGrout: "mortero 0.4 pies3",
+	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

@@ -20,6 +20,8 @@ var vocabulary = []string{
 	"c1 0", "c2 -1/4", "c3+8 -5/16", "c3 is -1/4", "check c3 -1/4", "bm 0", "bm2 1/8 high", "p1 -1/2", "t1 0", "c9 0", "c4",
 	"undo", "skip", "left", "repeat", "picture", "summary", "other way", "no beam c3+8", "no beam", "done", "no",
 	"datum first", "datum high", "datum c2", "datum -1/8", "datum none", "datum fewest", "datum least", "choices", "grind at most 1/8", "grinding costs 2", "shim at most 1/4", "tolerance 1/8",
+	"shims", "shims all", "shim", "shim from c3", "shimmed", "shimmed c3+8", "shimmed c1 to c3", "shimmed c2 1/4", "shimmed all",
+	"stock 1/16 x3, 1/8 x2", "stock none", "stack at most 2",
 	"surface plate", "bolts tight", "bearing 24", "bolts every 6", "bolts at c1+2 c1+8", "no bolts", "posts c2+8", "splices c1+16", "bend 1/8 in 8 ft", "bend none", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
 	"took over", "another rod", "help", "tres octavos bajo", "borra", "español", "sign", "stock 1/16 x20",
 	"check c1", "rod 1", "tolerance 3", "c9 0\n1/4 low\nc2 0", "units ft", "finest 1/8",

@@ -179,7 +179,7 @@ func (s *Settings) putBack(m matter, before Settings) {
 			s.Places = append(s.Places, k)
 		}
 	case ofStock:
-		s.Stock = before.Stock
+		s.Stock, s.StockFrom = before.Stock, before.StockFrom
 	case ofShims:
 		s.Shimmed = before.Shimmed
 	case ofOpening:

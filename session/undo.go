@@ -126,6 +126,7 @@ func (h *hearing) undoSetting(i int) answer {
 	was := *s.before
 	now := h.job.Settings
 	h.emit(Restored{Seq: s.seq})
+	h.backToShims(now.Shimmed)
 	if h.job.RoundEnded {
 		h.c.Asked = reduce.Station{}
 	}

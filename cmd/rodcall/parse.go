@@ -205,6 +205,10 @@ func argStation(a phrase.Arg) reduce.Station {
 		return a.Station
 	case phrase.ReadingArg:
 		return a.Station
+	case phrase.ShimmedArg:
+		if len(a.Stations) > 0 {
+			return a.Stations[0]
+		}
 	case phrase.DatumArg:
 		return a.Station
 	}

@@ -79,8 +79,25 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		} else if ok {
 			return c.because(m, w, WhyNotPositive)
 		}
-	case CmdReference, CmdShimmed, CmdNoBeam:
+	case CmdReference, CmdNoBeam:
 		return c.stationArg(m, w, rest)
+	case CmdShims, CmdShimFrom:
+		if _, all := oneOf(rest, "all:all everything todo todas"); all && w.info.Name == CmdShims {
+			return m.do(w, Text("all"))
+		}
+		return c.stationArg(m, w, rest)
+	case CmdShimmed:
+		return c.shimmed(m, w, rest)
+	case CmdStock:
+		return c.stock(m, w, rest)
+	case CmdStackMost:
+		return c.count(m, w, rest, 1, reduce.MaxStack)
+	case CmdSpares:
+		return c.count(m, w, rest, 0, 100)
+	case CmdGrout:
+		return c.bag(m, w, rest)
+	case CmdPlateWidth:
+		return c.plateWidth(m, w, rest)
 	case CmdSurface:
 		if s, ok := oneOf(rest, "concrete:concrete concreto beton slab", "shims:shims shim calzas", "plate:plate solera sill"); ok {
 			return m.do(w, Text(s))

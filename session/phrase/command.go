@@ -165,7 +165,10 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 		return m.do(w, StationArg{c.Asked})
 	case CmdShimmed:
 		m.Station = c.Asked
-		return m.do(w, StationArg{c.Asked})
+		if c.Asked.IsZero() {
+			return m.do(w, ShimmedArg{})
+		}
+		return m.do(w, ShimmedArg{Stations: []reduce.Station{c.Asked}})
 	}
 	return m.do(w, nil)
 }

@@ -64,7 +64,7 @@ func (c Context) withStation(m Meaning, fields []string) (Meaning, bool) {
 			}
 			w, ok = exactWays[head]
 		}
-		if !ok || w.info.Name == CmdNo || w.info.Name == CmdNoBeam || w.info.Name == CmdShimmed || w.info.Name == CmdRepeat {
+		if !ok || takesStation[w.info.Name] {
 			continue
 		}
 		at, ok := stationAt(itemise(lex(strings.Join(fields[n:], " "))), c.Outline.Grid.Mark)
@@ -78,6 +78,12 @@ func (c Context) withStation(m Meaning, fields []string) (Meaning, bool) {
 		return c.because(m, w, WhyTakesNone, head, s.Name(c.Outline.Grid.Mark), c.Example()), true
 	}
 	return m, false
+}
+
+// takesStation are the commands that may have a station behind them, or words
+// that begin a reading as well.
+var takesStation = map[CommandName]bool{
+	CmdNo: true, CmdNoBeam: true, CmdShimmed: true, CmdRepeat: true, CmdShims: true, CmdShimFrom: true,
 }
 
 // undoWords are meant as undo where a station stands behind them.

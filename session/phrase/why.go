@@ -35,6 +35,8 @@ const (
 	WhyDatumSide     WhyCode = "datum-side"     // the command as sent: above or below?
 	WhyTakesNone     WhyCode = "takes-none"     // the command as sent, the command alone, the station, an example of a reading
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
+	WhyBetween       WhyCode = "between"        // the command as sent, the least, the most, an example that works
+	WhyShimSizes     WhyCode = "shim-sizes"     // the command as sent, how many sizes, how thick at most, an example that works
 )
 
 // WhyCodes lists every reason.
@@ -44,5 +46,6 @@ func WhyCodes() []WhyCode {
 		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
+		WhyBetween, WhyShimSizes,
 	}
 }

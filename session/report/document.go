@@ -55,8 +55,13 @@ func documentOf(j *session.Job, names Names) document {
 		}
 		d.Rods = append(d.Rods, out)
 	}
+	plan, stacks := planOf(v)
+	d.Plan = plan
 	for _, s := range v.Stations {
 		d.Stations = append(d.Stations, stationOf(j, s))
+		if stack := stacks[s.Station]; stack != nil {
+			d.Stations[len(d.Stations)-1].Shims = stack
+		}
 	}
 	for _, r := range readings {
 		out := readingDoc{

@@ -26,6 +26,7 @@ type document struct {
 	Stations     []stationDoc   `json:"stations"`
 	Readings     []readingDoc   `json:"readings"`
 	Summary      summaryDoc     `json:"summary"`
+	Plan         *planDoc       `json:"plan"`
 	Signatures   []signatureDoc `json:"signatures"` // oldest first
 	Events       uint64         `json:"events"`     // the number of the newest
 }

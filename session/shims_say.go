@@ -1,0 +1,98 @@
+package session
+
+import (
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// spotName names a spot as it is found with a tape: feet and inches past the
+// corner, c3+9'4", where the job counts in inches.
+func (j *Job) spotName(s reduce.Station) string {
+	if j.Unit != reduce.UnitInch || s.Kind != reduce.Wall || s.Past%reduce.Foot == 0 {
+		return j.StationName(s)
+	}
+	return j.StationName(reduce.Corner(s.Number)) + pastName(s.Past) + strings.TrimPrefix(j.StationName(reduce.Corner(s.Number).At(s.Half)), j.StationName(reduce.Corner(s.Number)))
+}
+
+// pastName is +9'4": how far past a corner a spot lies.
+func pastName(past reduce.Length) string {
+	return "+" + strings.Replace(reduce.UnitInch.RodFigure(past, reduce.Inch/16), "' ", "'", 1)
+}
+
+// SaySize is a shim's size: a fraction of an inch where it is one, else
+// millimetres. Its unit is said where it is not what the job counts in.
+func (v View) SaySize(lang string, size reduce.Length) string {
+	if size%reduce.SixtyFourth == 0 {
+		figure := phrase.SayAmount(lang, reduce.UnitInch, reduce.UnitInch.Amount(size, reduce.SixtyFourth))
+		if v.Job.Unit == reduce.UnitInch {
+			return figure
+		}
+		return Say(lang, "paper.in", figure)
+	}
+	figure := size.String()
+	if v.Job.Unit == reduce.UnitMillimetre {
+		return figure
+	}
+	return figure + " mm"
+}
+
+// SayStack is a stack of shims, largest first: "1/4 + 1/16".
+func (v View) SayStack(lang string, stack []reduce.Length) string {
+	out := make([]string, len(stack))
+	for i, s := range stack {
+		out[i] = v.SaySize(lang, s)
+	}
+	return strings.Join(out, " + ")
+}
+
+// SayShims is a list of shims by size: "1/8 x40, 1/4 plenty".
+func (v View) SayShims(lang string, list []reduce.Shim) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		key := Key("shims.count")
+		if s.Plenty {
+			key = "shims.plenty"
+		}
+		out[i] = Say(lang, key, v.SaySize(lang, s.Size), s.Count)
+	}
+	return strings.Join(out, ", ")
+}
+
+// SayVolume is a volume in cubic millimetres: cubic feet to a hundredth, in
+// metric jobs litres to a tenth.
+func (v View) SayVolume(lang string, mm3 decimal.Decimal) string {
+	if v.Job.Unit == reduce.UnitMillimetre {
+		return Say(lang, "volume.l", mm3.Div(decimal.New(1, 6)).Round(1).String())
+	}
+	return Say(lang, "volume.ft3", mm3.Div(decimal.New(28_316_846_592, -3)).Round(2).String())
+}
+
+// sayFine is an amount as finely as a plan is reckoned: hundredths of an inch, a
+// thousandth of a foot, tenths of a millimetre.
+func (v View) sayFine(l reduce.Length) string {
+	d, unit := l.Abs().Decimal(reduce.Inch).StringFixed(2), "in"
+	switch v.Job.Unit {
+	case reduce.UnitFoot:
+		d, unit = l.Abs().Decimal(reduce.Foot).StringFixed(3), "ft"
+	case reduce.UnitMillimetre:
+		d, unit = l.Abs().Decimal(reduce.Millimetre).StringFixed(1), "mm"
+	case reduce.UnitInch:
+	}
+	return d + " " + unit
+}
+
+// sizes is the sizes of shims, without their counts.
+func (v View) sizes(lang string, list []reduce.Shim) string {
+	out := make([]string, len(list))
+	for i, s := range list {
+		out[i] = v.SaySize(lang, s.Size)
+	}
+	return strings.Join(out, ", ")
+}
+
+// millilitres is a volume in cubic millimetres.
+func millilitres(ml int64) decimal.Decimal { return decimal.New(ml, 3) }

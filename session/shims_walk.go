@@ -1,0 +1,134 @@
+package session
+
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
+
+// shimStep is one stop of whoever sets shims: a station, and the bearing points
+// from there to the next one.
+type shimStep struct {
+	at     int   // the station's place in the plan
+	behind []int // of the points behind it
+}
+
+// left says that something is still to be set at a stop, of shims that are on
+// hand.
+func (p *ShimPlan) left(s shimStep) bool {
+	return p.Points[s.at].ready() || slices.ContainsFunc(s.behind, func(i int) bool { return p.Points[i].ready() })
+}
+
+// ready says that shims are to be set at a point, and on hand.
+func (p ShimPoint) ready() bool { return p.Left() && !p.Short }
+
+// steps lists all stops in the direction of the walk.
+func (p *ShimPlan) steps(backward bool) []shimStep {
+	var out []shimStep
+	if !backward {
+		for i := range p.Points {
+			b := &p.Points[i]
+			if b.before == i {
+				out = append(out, shimStep{at: i})
+				continue
+			}
+			last := &out[len(out)-1]
+			last.behind = append(last.behind, i)
+		}
+		return out
+	}
+	index := map[int]int{}
+	for i := len(p.Points) - 1; i >= 0; i-- {
+		at := p.Points[i].after
+		k, met := index[at]
+		if !met {
+			k = len(out)
+			index[at] = k
+			out = append(out, shimStep{at: at})
+		}
+		if i != at {
+			out[k].behind = append(out[k].behind, i)
+		} else if k+1 < len(out) {
+			// A loop's first corner has come up with the points that lie before it,
+			// on the last wall: it is met last.
+			first := out[k]
+			out = append(slices.Delete(out, k, k+1), first)
+		}
+	}
+	return out
+}
+
+// shimming says that this person sets shims, spot by spot.
+func (h *hearing) shimming() bool {
+	s := h.c.Shim
+	return s != nil && h.job != nil && s.Job == h.job.ID && s.Round == h.job.Round && h.c.Asked.IsZero() && h.job.Datum != nil
+}
+
+// shimAt makes a spot the one where the person is; what was skipped stays so.
+func (h *hearing) shimAt(s reduce.Station) {
+	next := ShimPlace{Job: h.job.ID, Round: h.job.Round, At: s}
+	if h.shimming() {
+		next.Skipped = h.c.Shim.Skipped
+	}
+	h.c.Shim = &next
+}
+
+// nextStep is the stop to be named: the first with something left, from where
+// the person is on and once round; those that were skipped come last.
+func (h *hearing) nextStep(p *ShimPlan) (shimStep, bool) {
+	steps := p.steps(h.c.Backward)
+	from := 0
+	if i, ok := p.find(h.c.Shim.At); ok {
+		from = max(0, slices.IndexFunc(steps, func(s shimStep) bool { return s.at == i || slices.Contains(s.behind, i) }))
+	}
+	for _, skipped := range []bool{false, true} {
+		for i := range steps {
+			s := steps[(from+i)%len(steps)]
+			if p.left(s) && slices.Contains(h.c.Shim.Skipped, p.Points[s.at].Station) == skipped {
+				return s, true
+			}
+		}
+	}
+	return shimStep{}, false
+}
+
+// run lists the points from one spot to another in the direction of the walk,
+// both of them, and once round at most.
+func (p *ShimPlan) run(from, to int, backward bool) []int {
+	var order []int
+	for _, s := range p.steps(backward) {
+		order = append(append(order, s.at), s.behind...)
+	}
+	a, b := slices.Index(order, from), slices.Index(order, to)
+	if b < a {
+		return slices.Concat(order[a:], order[:b+1])
+	}
+	return order[a : b+1]
+}
+
+// near is how far from a bearing point a spot is still meant by it.
+const near = reduce.Inch
+
+// find is the bearing point that a station means: itself, or the nearest one on
+// its wall.
+func (p *ShimPlan) find(s reduce.Station) (int, bool) {
+	best, found := 0, false
+	for i := range p.Points {
+		at := p.Points[i].Station
+		switch {
+		case at == s:
+			return i, true
+		case at.Kind != reduce.Wall || s.Kind != reduce.Wall || at.Number != s.Number || s.Half != at.Half:
+		case (at.Past-s.Past).Abs() <= near && (!found || (at.Past-s.Past).Abs() < (p.Points[best].Station.Past-s.Past).Abs()):
+			best, found = i, true
+		}
+	}
+	return best, found
+}
+
+// backToShims goes back to the shims that an undo took back, where it did.
+func (h *hearing) backToShims(were []ShimsSet) {
+	if n := len(were); n > len(h.job.Shimmed) && h.shimming() {
+		h.shimAt(were[n-1].Spots[0].Station)
+	}
+}

@@ -99,5 +99,13 @@ func (b *Bot) answers(d engine.Delivery) *models.ReplyParameters {
 	return &models.ReplyParameters{MessageID: id, AllowSendingWithoutReply: true}
 }
 
-// fileName names the original of a drawing.
-func fileName(d engine.Delivery) string { return fmt.Sprintf("drawing-%s.png", d.Reply.Picture) }
+// fileName names a file that is sent: a paper, or the original of a drawing.
+func fileName(d engine.Delivery) string {
+	if d.Reply.Kind.Paper() {
+		return fmt.Sprintf("%s-%s.pdf", strings.ReplaceAll(string(d.Reply.Kind), " ", "-"), d.Reply.Picture)
+	}
+	return fmt.Sprintf("drawing-%s.png", d.Reply.Picture)
+}
+
+// asFile says that a reply's picture is sent as the file it is.
+func asFile(d engine.Delivery) bool { return d.Reply.Original || d.Reply.Kind.Paper() }

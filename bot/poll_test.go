@@ -216,3 +216,28 @@ func TestOriginal(t *testing.T) {
 	}
 	r.noFaults()
 }
+
+// TestPapers sends the papers as documents in PDF, made anew each time: they
+// name people, who may be forgotten.
+func TestPapers(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0", "1/8 low")
+	seen := map[string]bool{}
+	for _, step := range []struct{ say, name string }{{"papers", "papers-"}, {"as found", "as-found-"}, {"papers", "papers-"}} {
+		r.say(c, ann, step.say)
+		all := c.FromBot()
+		f := all[len(all)-1].Document
+		if f == nil || !strings.HasPrefix(f.Name, step.name) || !strings.HasSuffix(f.Name, ".pdf") || f.Size < 10_000 {
+			t.Fatalf("%s: sent %+v", step.say, all[len(all)-1])
+		}
+		if !strings.HasPrefix(string(f.Data), "%PDF-") {
+			t.Errorf("%s: the file begins with %q", step.say, f.Data[:8])
+		}
+		if seen[f.ID] {
+			t.Errorf("%s was sent by the id of a former one", step.say)
+		}
+		seen[f.ID] = true
+	}
+	r.noFaults()
+}

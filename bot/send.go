@@ -89,7 +89,7 @@ func (b *Bot) sendOnce(ctx context.Context, d engine.Delivery) (string, error) {
 // sendPicture sends the drawing: as a photo to look at, or as the file it is.
 // What was sent before and has not changed is sent by its id.
 func (b *Bot) sendPicture(ctx context.Context, chat int64, topic int, d engine.Delivery) (*models.Message, error) {
-	b.typing(ctx, chat, topic, d.Reply.Original)
+	b.typing(ctx, chat, topic, asFile(d))
 	key := pictureKey(d)
 	if id, ok := b.photos.get(key); ok {
 		sent, err := b.sendFile(ctx, chat, topic, d, &models.InputFileString{Data: id})
@@ -106,10 +106,13 @@ func (b *Bot) sendPicture(ctx context.Context, chat int64, topic int, d engine.D
 	if err != nil {
 		return nil, err
 	}
-	if d.Reply.Original && sent.Document != nil {
+	switch {
+	case d.Reply.Kind.Paper():
+		// It names people, who may be forgotten: it is made anew each time.
+	case d.Reply.Original && sent.Document != nil:
 		b.photos.put(key, sent.Document.FileID)
-	} else if n := len(sent.Photo); n > 0 {
-		b.photos.put(key, sent.Photo[n-1].FileID)
+	case len(sent.Photo) > 0:
+		b.photos.put(key, sent.Photo[len(sent.Photo)-1].FileID)
 	}
 	return sent, nil
 }
@@ -117,7 +120,7 @@ func (b *Bot) sendPicture(ctx context.Context, chat int64, topic int, d engine.D
 var errUndrawn = errors.New("not sent")
 
 func (b *Bot) sendFile(ctx context.Context, chat int64, topic int, d engine.Delivery, file models.InputFile) (*models.Message, error) {
-	if d.Reply.Original {
+	if asFile(d) {
 		return b.api.SendDocument(ctx, &telegram.SendDocumentParams{
 			ChatID: chat, MessageThreadID: topic, Document: file, ReplyParameters: b.answers(d), ReplyMarkup: b.markup(d),
 		})

@@ -50,7 +50,10 @@ var papersTexts = map[Key]text{
 	},
 
 	// The foundation as it was found.
-	"found.title":   {"As found: {1}", "Como se encontró: {1}"},
-	"found.when":    {"As found on concrete, {1}, before any shim there. Heights are of {2}.", "Como se encontró, sobre concreto, {1}, sin calzas ahí todavía. Las alturas son desde {2}."},
-	"found.no-more": {"It tells what the rod showed that day, no more: not why a spot is high or low, and nothing of what was not read.", "Dice lo que marcó la regla ese día, nada más: no por qué un punto está alto o bajo, ni nada de lo que no se leyó."},
+	"found.nothing":  {"Nothing was read on concrete yet. Read {1} first.", "Todavía no se ha leído nada sobre concreto. Lee primero {1}."},
+	"found.surface":  {"The first round was read {1}, so nothing tells how the concrete was found. The picture shows it as it stands: picture", "La primera vuelta se leyó {1}, así que nada dice cómo se encontró el concreto. El dibujo muestra cómo está: dibujo"},
+	"papers.nothing": {"Nothing to put on paper yet. Read {1} first.", "Todavía no hay nada que poner en papel. Lee primero {1}."},
+	"found.title":    {"As found: {1}", "Como se encontró: {1}"},
+	"found.when":     {"As found on concrete, {1}, before any shim there. Heights are of {2}.", "Como se encontró, sobre concreto, {1}, sin calzas ahí todavía. Las alturas son desde {2}."},
+	"found.no-more":  {"It tells what the rod showed that day, no more: not why a spot is high or low, and nothing of what was not read.", "Dice lo que marcó la regla ese día, nada más: no por qué un punto está alto o bajo, ni nada de lo que no se leyó."},
 }

@@ -103,8 +103,8 @@ func init() {
 
 		{phrase.CmdSign, true, true, (*hearing).sign},
 
-		{phrase.CmdPapers, true, false, (*hearing).later},
-		{phrase.CmdAsFound, true, false, (*hearing).later},
+		{phrase.CmdPapers, true, false, (*hearing).papers},
+		{phrase.CmdAsFound, true, false, (*hearing).asFound},
 	} {
 		commands[c.name] = c
 	}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rodcall/reduce"
+	"rodcall/session/phrase"
 )
 
 // AsFound is the job as it was found: what the first round read on concrete
@@ -60,4 +61,25 @@ func (v View) SayFound(lang string) []string {
 	lines := []string{Say(lang, "found.when", when, v.Reference())}
 	lines = append(lines, strings.Split(v.Summary(lang), "\n")...)
 	return append(lines, Say(lang, "found.no-more"))
+}
+
+// asFound tells how the foundation was found, and sends the page of it.
+func (h *hearing) asFound(phrase.Meaning) answer {
+	found := h.job.AsFound()
+	if found == nil {
+		first := h.job.rounds()[0]
+		if first.Surface != "concrete" {
+			return answer{lines: []string{h.say("found.surface", h.say(Key("paper.surface."+first.Surface)))}}
+		}
+		return answer{lines: []string{h.say("found.nothing", h.name(h.job.Reference))}, next: true}
+	}
+	return answer{lines: found.View().SayFound(h.lang), figures: []PictureKind{PaperFound}}
+}
+
+// papers sends the job's papers.
+func (h *hearing) papers(phrase.Meaning) answer {
+	if len(h.job.slots) == 0 && h.job.Outline.Empty() {
+		return answer{lines: []string{h.say("papers.nothing", h.name(h.job.Reference))}, next: true}
+	}
+	return answer{figures: []PictureKind{PaperWhole}}
 }

@@ -226,7 +226,7 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 var looks = map[phrase.CommandName]bool{
 	phrase.CmdLeft: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
 	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
-	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdChoices: true,
+	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdPapers: true, phrase.CmdAsFound: true, phrase.CmdChoices: true,
 }
 
 // hearLine hears one line and does what it says.

@@ -102,7 +102,13 @@ type PictureKind string
 // The kinds of picture, but for the drawing.
 const (
 	PictureChoices PictureKind = "choices" // the levels to choose from, and what each costs
+	// Papers are documents: PDF, sent as the file that they are.
+	PaperWhole PictureKind = "papers"   // the job's papers
+	PaperFound PictureKind = "as found" // how the concrete was found
 )
+
+// Paper says that a kind is a document and no picture.
+func (k PictureKind) Paper() bool { return k == PaperWhole || k == PaperFound }
 
 // Button is one choice: what it shows, and the text that a tap sends.
 type Button struct {

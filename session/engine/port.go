@@ -39,7 +39,7 @@ type Delivery struct {
 	Row     uint64 // its number in the outbox; the same when it is sent again
 	Chat    string
 	Reply   session.Reply
-	Picture []byte           // a PNG, where Reply.Picture asks for one
+	Picture []byte           // a PNG or PDF, where Reply.Picture asks for one
 	Attempt int              // how often sending it has failed
 	Made    time.Time        // when the reply was made
 	Person  session.PersonID // whom it answers, 0 for nobody
@@ -84,7 +84,7 @@ type Limiter interface {
 // Hear is what [session.Hear] is.
 type Hear func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome
 
-// Draw writes one of a job's pictures as PNG, as report.WritePicture does.
+// Draw writes one of a job's pictures as PNG, or one of its papers as PDF, as report.WritePicture does.
 type Draw func(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names report.Names) error
 
 // ErrIgnore is returned by Decode for an update with nothing to hear in it.

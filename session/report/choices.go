@@ -11,9 +11,16 @@ import (
 	"rodcall/session"
 )
 
-// WritePicture draws one of a job's pictures as PNG.
+// WritePicture writes one of a job's pictures as PNG, or one of its papers as
+// PDF.
 func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names) error {
-	if kind != session.PictureChoices {
+	switch kind {
+	case session.PaperWhole:
+		return WritePDF(w, j, lang, made, names)
+	case session.PaperFound:
+		return WriteFound(w, j, lang, made, names)
+	case session.PictureChoices:
+	default:
 		return WritePNG(w, j, lang, made, names)
 	}
 	t := Choices(j, lang, made)

@@ -75,11 +75,15 @@ func (p *port) render(d engine.Delivery) (string, error) {
 		}
 	}
 	if d.Reply.Picture != "" {
-		name, err := p.keep(d.Picture)
+		what, end := "picture ", ".png"
+		if d.Reply.Kind.Paper() {
+			what, end = "document ", ".pdf"
+		}
+		name, err := p.keep(d.Picture, end)
 		if err != nil {
 			return "", err
 		}
-		b.WriteString("  [" + strings.TrimSpace("picture "+name) + "]\n")
+		b.WriteString("  [" + strings.TrimSpace(what+name) + "]\n")
 	}
 	if len(d.Reply.Buttons) > 0 {
 		var row []string
@@ -94,9 +98,9 @@ func (p *port) render(d engine.Delivery) (string, error) {
 	return b.String(), nil
 }
 
-// keep writes a picture into the folder, under the number after the highest
-// there, and returns the name to be shown.
-func (p *port) keep(png []byte) (string, error) {
+// keep writes a picture or a document into the folder, under the number after
+// the highest there, and returns the name to be shown.
+func (p *port) keep(data []byte, end string) (string, error) {
 	if p.pictures == "" {
 		return "", nil
 	}
@@ -109,12 +113,12 @@ func (p *port) keep(png []byte) (string, error) {
 	}
 	last := 0
 	for _, f := range files {
-		if n, err := strconv.Atoi(strings.TrimSuffix(f.Name(), ".png")); err == nil {
+		if n, err := strconv.Atoi(strings.TrimSuffix(f.Name(), filepath.Ext(f.Name()))); err == nil {
 			last = max(last, n)
 		}
 	}
-	name := fmt.Sprintf("%03d.png", last+1)
-	if err := os.WriteFile(filepath.Join(p.pictures, name), png, 0o644); err != nil {
+	name := fmt.Sprintf("%03d%s", last+1, end)
+	if err := os.WriteFile(filepath.Join(p.pictures, name), data, 0o644); err != nil {
 		return "", err
 	}
 	return p.named + name, nil

@@ -42,8 +42,8 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		}
 		return a
 	}
-	had := h.job.readNow()[s]
 	was, known := h.job.levelsNow().Elevations[s]
+	had := h.job.readNow()[s] || offSill(s) && known
 	seen, tied := h.job.sight(rod.ID, value, s)
 	before, _ := h.job.sight(rod.ID, 0, s)
 	lines := h.take(rod, s, value, said, true)

@@ -70,3 +70,7 @@ func EventKinds() []string { return slices.Sorted(maps.Keys(bodies)) }
 func (j *Job) Sight(rod int, value reduce.Length, s reduce.Station) (reduce.Length, bool) {
 	return j.sight(rod, value, s)
 }
+
+// Adjustment is what further readings of a job are reduced by: the same while
+// nothing was adjusted anew.
+func (j *Job) Adjustment() any { return j.basis.Load() }

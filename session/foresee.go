@@ -81,7 +81,10 @@ func (h *hearing) foreseenLine(s reduce.Station) string {
 	}
 	should := h.say("next.height", h.height(f), h.name(h.job.resolve(h.job.Reference)))
 	if d, ok := h.job.toDatum(s, f); ok {
-		should = h.move(d, reduce.Judge(d, h.job.Tolerance))
+		should = h.say("on")
+		if verdict := reduce.Judge(d, h.job.Tolerance); verdict != reduce.On {
+			should = h.move(d, verdict)
+		}
 	}
 	if rod, held := h.heldRod(); held && rod.Setup == h.job.setup() {
 		if value, tied := h.job.shouldRead(rod, s, f); tied {

@@ -230,12 +230,7 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 		a.lines = append([]string{h.say("surface.next", j.Round-1, was)}, a.lines...)
 		return a
 	}
-	before := 0
-	for _, r := range j.present() {
-		if walked(r.Station) {
-			before++
-		}
-	}
+	before := j.readSill()
 	changes := j.Surface != surface
 	h.emit(SurfaceSet{Surface: surface})
 	a := answer{lines: []string{h.say(Key("surface." + surface))}, next: true}
@@ -249,7 +244,12 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 // over says that the round at hand has readings of the sill and is no longer
 // walked: what is said of rod or bolts is of the next one.
 func (h *hearing) over() bool {
-	return !h.job.walking() && slices.ContainsFunc(h.job.present(), func(r Reading) bool { return walked(r.Station) })
+	return !h.job.walking() && h.job.readSill() > 0
+}
+
+// readSill counts the readings of the sill in this round.
+func (j *Job) readSill() int {
+	return len(slices.DeleteFunc(j.present(), func(r Reading) bool { return offSill(r.Station) }))
 }
 
 // bolts says how the bolts are: tightening pulls a plate down, so what was read
@@ -260,8 +260,7 @@ func (h *hearing) bolts(m phrase.Meaning) answer {
 		return h.refuse(m)
 	}
 	tight, j := s == "tight", h.job
-	read := slices.ContainsFunc(j.present(), func(r Reading) bool { return walked(r.Station) })
-	if j.BoltsTight != tight && j.Surface == "plate" && read {
+	if j.BoltsTight != tight && j.Surface == "plate" && j.readSill() > 0 {
 		q := &Question{Kind: stoodOn, Job: j.ID, Text: string(s)}
 		label := h.say("surface.was.button", j.Round, h.standing(j.Surface, tight))
 		a := h.beginRound("plate", tight)
@@ -298,7 +297,7 @@ func (h *hearing) stoodStep(line string) (answer, bool) {
 	}
 	h.settle()
 	h.wasWalking = h.job.walking()
-	a := answer{lines: []string{h.say(key), h.say("surface.whole", len(h.job.present()))}, next: true}
+	a := answer{lines: []string{h.say(key), h.say("surface.whole", h.job.readSill())}, next: true}
 	h.askPlate(&a)
 	return a, true
 }

@@ -336,17 +336,17 @@ func (j *Job) counted() []Reading {
 	return out
 }
 
-// State of the job: signed off while a signature stands; else shims are set once
-// any was in this round; else it is under review once the round was ended, or
-// once every station asked for is read.
+// State of the job: signed off while a signature stands; else it is walked until
+// the round is ended, or every station asked for is read; then under review, or
+// shims are set once any was in this round.
 func (j *Job) State() State {
 	switch {
 	case j.Signed != nil:
 		return StateSigned
-	case slices.ContainsFunc(j.Shimmed, func(k ShimsSet) bool { return k.Round == j.Round }):
-		return StateShim
 	case j.walking():
 		return StateWalk
+	case slices.ContainsFunc(j.Shimmed, func(k ShimsSet) bool { return k.Round == j.Round }):
+		return StateShim
 	}
 	return StateReview
 }

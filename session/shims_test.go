@@ -299,8 +299,10 @@ func largeWalk(t testing.TB, stations int) *session.Job {
 	}
 	add(session.Opened{Job: "j", Chat: "yard", Name: "Long"})
 	add(session.SetupOpened{Setup: 1})
-	side := reduce.Length(stations) * reduce.Foot // half the stations, 4 ft apart, less the ends
-	o, err := reduce.Outline{Grid: reduce.GridFor(reduce.UnitInch)}.WithLoop("", reduce.Point{}, reduce.Rectangle(side, side))
+	grid := reduce.GridFor(reduce.UnitInch)
+	grid.Spacing = 2 * reduce.Foot
+	side := reduce.Length(stations) * reduce.Foot / 2
+	o, err := reduce.Outline{Grid: grid}.WithLoop("", reduce.Point{}, reduce.Rectangle(side, side))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -34,6 +34,18 @@ var papersTexts = map[Key]text{
 	"papers.dark":          {"no beam", "sin rayo"},
 	"papers.close":         {"{1}, close call", "{1}, dudoso"},
 
+	// The list of shims.
+	"papers.shims":      {"Shims", "Calzas"},
+	"papers.shims.ours": {"Planned with sizes {1} (ours), up to {2} in a stack.", "Planeado con medidas {1} (nuestras), hasta {2} en una pila."},
+	"papers.col.spot":   {"spot", "punto"},
+	"papers.col.raise":  {"by", "cuánto"},
+	"papers.col.shims":  {"shims", "calzas"},
+	"papers.col.done":   {"done", "hecho"},
+	"papers.engineer":   {"ask the engineer", "pregunta al ingeniero"},
+	"papers.grind":      {"grind", "esmerilar"},
+	"papers.short":      {"not on hand", "no hay"},
+	"papers.shims.left": {"%d of %d spots, those with most: the whole list is in the JSON export.", "%d de %d puntos, los de más: la lista completa está en la exportación JSON."},
+
 	"papers.units":         {"amounts in {1}", "medidas en {1}"},
 	"papers.stations.left": {"%d of %d stations, those farthest off: the whole table is in the CSV.", "%d de %d puntos, los más desviados: la tabla completa está en el CSV."},
 	"papers.notes.left":    {"%d of %d lines: all are in the exported notes.", "%d de %d líneas: todas están en la libreta exportada."},

@@ -98,6 +98,7 @@ func Papers(j *session.Job, lang string, made time.Time, names Names) render.Pap
 		p.add(render.Break{})
 		p.stations()
 	}
+	p.shims()
 	p.notes()
 	p.rounds()
 	p.sign()
@@ -142,8 +143,8 @@ func (p *paper) mind() []string {
 	if down < 0 {
 		lines = append(lines, p.say("caution.dust"))
 	}
-	if up > reduce.Inch {
-		lines = append(lines, p.say("caution.gap", p.v.SayMeasure(p.lang, reduce.Inch)))
+	if gap := p.job.PlateOptions().Gap; up > gap {
+		lines = append(lines, p.say("caution.gap", p.v.SayMeasure(p.lang, gap)))
 	}
 	return append(lines, p.say("papers.govern"))
 }

@@ -23,6 +23,15 @@ type export struct {
 	Datum    *struct{ Level *string }
 	Stations []station
 	Summary  struct{ Read, Left int }
+	Plan     *struct{ Points []point }
+}
+
+type point struct {
+	Name         string
+	Amount, Laid *string
+	Stack        []string
+	Set          bool
+	Engineer     bool
 }
 
 type station struct {
@@ -45,7 +54,9 @@ var columns = []string{"station", "of %s", "meant to be", "off datum", "good to"
 // its export, JSON of schema 1. Every station stands in a table with the
 // export's elevation, deviation, band and move, each to half of the finest
 // amount that the job shows, with its verdict and with what its rounds read;
-// the summary has the export's counts. It returns how many stations were found
+// the list of shims has the export's spots in their order, each with its amount,
+// its stack and whether it is done; the summary has the export's counts. It
+// returns how many stations were found
 // so, and all that differs.
 func Compare(exported []byte, text string) (found int, err error) {
 	var e export
@@ -57,13 +68,17 @@ func Compare(exported []byte, text string) (found int, err error) {
 		return 0, err
 	}
 	var faults []error
-	var head []string
+	var head, spots []string
+	listing := false
 	seen := map[string]bool{}
 	for line := range strings.Lines(text) {
 		line = strings.TrimSpace(line)
-		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") {
-			head = h
+		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") || line == spotsHead {
+			head, listing = h, line == spotsHead
 			continue
+		}
+		if listing && c.spot.MatchString(line) {
+			spots = append(spots, line)
 		}
 		name, rest, _ := strings.Cut(line, " ")
 		i := slices.IndexFunc(e.Stations, func(s station) bool { return s.Name == name })
@@ -83,6 +98,7 @@ func Compare(exported []byte, text string) (found int, err error) {
 			faults = append(faults, fmt.Errorf("%s is missing", s.Name))
 		}
 	}
+	faults = append(faults, c.shims(spots))
 	if total := fmt.Sprintf("%d of %d station", e.Summary.Read, e.Summary.Read+e.Summary.Left); e.Summary.Left > 0 && !strings.Contains(text, total) {
 		faults = append(faults, fmt.Errorf("%q does not stand there", total))
 	}
@@ -96,7 +112,11 @@ type checker struct {
 	side   *regexp.Regexp // a height in words, at the line's beginning
 	bare   *regexp.Regexp // an amount
 	do     *regexp.Regexp // what is to be done
+	spot   *regexp.Regexp // a row of the list of shims
 }
+
+// spotsHead is the line of heads of the list of shims.
+const spotsHead = "spot by shims done"
 
 func newChecker(e export) (*checker, error) {
 	c := &checker{export: e}
@@ -116,7 +136,80 @@ func newChecker(e export) (*checker, error) {
 	c.side = regexp.MustCompile(`^(?:(` + amount + `) (high|low)|(level|on))(?: |$)`)
 	c.bare = regexp.MustCompile(`^(` + amount + `)(?: |$)`)
 	c.do = regexp.MustCompile(`^(?:(raise|lower) (under )?(` + amount + `)|(on|unread|not tied|no beam))(, close call)?(?: |$)`)
+	c.spot = regexp.MustCompile(`^([cp]\d\S*(?: \d+/\d+")?(?: (?:top|bottom))?) (` + amount + `)(?: (.*))?$`)
 	return c, nil
+}
+
+// shims holds the list of shims against the export's plan.
+func (c *checker) shims(rows []string) error {
+	if c.Plan == nil {
+		return nil
+	}
+	var faults []error
+	for _, p := range c.Plan.Points {
+		amount, words := p.Amount, ""
+		for i, size := range p.Stack {
+			if i > 0 {
+				words += " + "
+			}
+			words += c.size(size)
+		}
+		optional := false
+		switch {
+		case p.Set:
+			amount, words = p.Laid, strings.TrimSpace(words+" yes")
+		case amount == nil:
+			continue
+		case p.Engineer:
+			words = "ask the engineer"
+		case strings.HasPrefix(*amount, "-"):
+			optional, words = true, "grind" // the least is none
+		case words == "":
+			continue
+		}
+		var m []string
+		if len(rows) > 0 {
+			m = c.spot.FindStringSubmatch(rows[0])
+		}
+		ok := m != nil && strings.TrimSuffix(strings.TrimSuffix(m[3], "not on hand"), " ") == words
+		if ok {
+			w, err := strconv.ParseFloat(*amount, 64)
+			ok = err == nil && math.Abs(c.amount(m[2])-math.Abs(w)) <= c.finest/2+0.001
+		}
+		switch {
+		case ok:
+			rows = rows[1:]
+		case !optional:
+			return errors.Join(append(faults, fmt.Errorf("shims at %s: %s mm of %q, shown %q", p.Name, *amount, words, m))...)
+		}
+	}
+	if len(rows) > 0 {
+		faults = append(faults, fmt.Errorf("shims that the export has not: %q", rows))
+	}
+	return errors.Join(faults...)
+}
+
+// size is a shim's size as it is shown: a fraction of an inch in its lowest
+// terms, or millimetres.
+func (c *checker) size(mm string) string {
+	v, err := strconv.ParseFloat(mm, 64)
+	n := math.Round(v / 25.4 * 64)
+	switch {
+	case err != nil || c.Job.Unit != "in" || math.Abs(v-n*25.4/64) > 1e-6:
+		return mm
+	case n == 0:
+		return "0"
+	}
+	whole, under := math.Floor(n/64), 64.0
+	for n -= whole * 64; n > 0 && math.Mod(n, 2) == 0; n, under = n/2, under/2 {
+	}
+	switch {
+	case n == 0:
+		return fmt.Sprint(whole)
+	case whole == 0:
+		return fmt.Sprintf("%g/%g", n, under)
+	}
+	return fmt.Sprintf("%g %g/%g", whole, n, under)
 }
 
 // head reads the line of heads, nil where it is none of the table of stations.

@@ -20,6 +20,9 @@ type DesignPart struct {
 // Falls says whether p is a fall.
 func (p DesignPart) Falls() bool { return p.Run > 0 }
 
+// Over is how far a fall comes down over a distance, to a nanometre.
+func (p DesignPart) Over(far Length) Length { return -share(p.Rise, far, p.Run) }
+
 // Design says how much higher than the reference's section each station of an
 // outline is meant to be. Of parts that speak of one spot the later holds; a
 // fall starts from the height that the earlier ones leave its high end. The

@@ -73,20 +73,46 @@ func CheckDesign(o *Outline, p DesignPart) error {
 	case !p.Falls():
 	case p.From == p.To:
 		return fail(DesignOneSpot)
-	case !o.oneWall(p.From, p.To) && !o.oneWall(p.To, p.From):
+	}
+	if _, ok := o.AlongWall(p.From, p.To); p.Falls() && !ok {
 		return fail(DesignTwoWalls)
 	}
 	return nil
 }
 
-// oneWall says whether b stands on the wall that a stands on, at its far
-// corner too.
-func (o *Outline) oneWall(a, b Station) bool {
-	if a.Number == b.Number {
-		return true
+// AlongWall is how far apart two stations of one wall are; ok is false where no
+// one wall holds both.
+func (o *Outline) AlongWall(a, b Station) (Length, bool) {
+	if a.Kind != Wall || b.Kind != Wall {
+		return 0, false
 	}
-	_, _, l, ok := o.wall(a.Number)
-	return ok && b.IsCorner() && b.Number == l.First+(a.Number-l.First+1)%len(l.Corners)
+	if a.Number == b.Number {
+		return (a.Past - b.Past).Abs(), true
+	}
+	for _, ends := range [][2]Station{{a, b}, {b, a}} {
+		if from := ends[0]; o.endsAt(from.Number, ends[1]) {
+			wall, _ := o.WallLength(from.Number)
+			return wall - from.Past, true
+		}
+	}
+	return 0, false
+}
+
+// Before is the corner before corner n in its loop: where the wall starts that
+// ends at n; 0 where the outline has no such corner.
+func (o *Outline) Before(n int) int {
+	_, _, l, ok := o.wall(n)
+	if !ok {
+		return 0
+	}
+	return l.First + (n-l.First+len(l.Corners)-1)%len(l.Corners)
+}
+
+// endsAt says whether a station is the far corner of the wall that starts at
+// corner n.
+func (o *Outline) endsAt(n int, s Station) bool {
+	_, _, l, ok := o.wall(n)
+	return ok && s.IsCorner() && s.Number == l.First+(n-l.First+1)%len(l.Corners)
 }
 
 // share is rise × part / run to the nearest nanometre, a tie to the even one;

@@ -50,7 +50,10 @@ func goldens(t testing.TB) map[string]*Scene {
 		rounds.Strip.Runs[i].Before = r.Points
 	}
 	rounds.Strip.Before, rounds.Strip.Now = "round 1, rod on concrete", "round 2, rod on shims"
+	sunken := walked{title: "Made-up house with a sunken room", o: outline(t, reduce.Foot, []float64{0, 0, 40, 14, -20, 14, 20, 28}), datum: true, height: sag,
+		lines: []string{"reference c1 · amounts in inches", "direct rod", "design (hollow walls): c2 to c3, c4 to c5 and c6 to c1: 8 in lower"}}
 	return map[string]*Scene{
+		"steps":  stepped(sunken.scene(), "step 8 in"),
 		"rounds": rounds, "wing": wing.scene(), "bay": bay.scene(),
 		"plain": plain.scene(), "before": before.scene(), "angle": angle.scene(),
 		"garage": garage.scene(), "sixty": sixty.scene(), "free": freeWalk(),

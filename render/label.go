@@ -13,8 +13,9 @@ const (
 type label struct {
 	mark               int // in Scene.Marks
 	name, word, amount string
+	note               string // a line of its own above the others
 	nameW, wordW       float64
-	amountW            float64
+	amountW, noteW     float64
 	w, h               float64
 	flat               bool // all on one line
 	side               side
@@ -37,6 +38,8 @@ func newLabel(m *Mark, i int) label {
 	}
 	l.nameW, l.wordW = textWidth(l.name, emSmall, true), textWidth(l.word, emSmall, false)
 	l.amountW = textWidth(l.amount, emAmount, true)
+	l.note = shorten(m.Note, emSmall, false, 260)
+	l.noteW = textWidth(l.note, emSmall, false)
 	l.shape(false)
 	return l
 }
@@ -52,15 +55,17 @@ func (l *label) line() float64 {
 // shape measures the label in two lines or, flat, in one.
 func (l *label) shape(flat bool) {
 	l.w, l.h, l.flat = l.line(), 0, flat && l.line() > 0 && l.amount != ""
-	if l.flat {
+	switch {
+	case l.flat:
 		l.w, l.h = l.w+nameGap+l.amountW, emAmount
-		return
-	}
-	if l.w > 0 {
+	case l.w > 0:
 		l.h = emSmall
 	}
-	if l.amount != "" {
+	if l.amount != "" && !l.flat {
 		l.w, l.h = max(l.w, l.amountW), l.h+emAmount
+	}
+	if l.note != "" {
+		l.w, l.h = max(l.w, l.noteW), l.h+emSmall
 	}
 }
 
@@ -84,13 +89,18 @@ func (l *label) draw(p *Page, m *Mark) {
 		return l.at.X - w/2
 	}
 	y, line := b.Y0, l.line()
+	if l.note != "" {
+		p.text(RoleWord, InkText, emSmall, false, along(l.noteW), y, l.note, m.Name)
+		y += emSmall
+	}
 	words := func(x, y float64) {
 		p.text(RoleCornerName, InkText, emSmall, true, x, y, l.name, m.Name)
 		p.text(RoleWord, inkOf(m.Status), emSmall, false, x+line-l.wordW, y, l.word, m.Name)
 	}
 	if l.flat { // on one baseline
-		words(b.X0, y+rise*(emAmount-emSmall))
-		p.text(RoleAmount, inkOf(m.Status), emAmount, true, b.X1-l.amountW, y, l.amount, m.Name)
+		w := line + nameGap + l.amountW
+		words(along(w), y+rise*(emAmount-emSmall))
+		p.text(RoleAmount, inkOf(m.Status), emAmount, true, along(w)+w-l.amountW, y, l.amount, m.Name)
 		return
 	}
 	if line > 0 {

@@ -349,7 +349,7 @@ func (p *plan) wallRuns(mark int, s side) bool {
 	return false
 }
 
-const wallWidth, leaderWidth = 5, 2
+const wallWidth, hollowWidth, leaderWidth = 5, 9, 2
 
 // draw puts walls, leaders, marks and labels on the page.
 func (p *plan) draw(page *Page) {
@@ -360,6 +360,16 @@ func (p *plan) draw(page *Page) {
 		}
 		if len(path) > 1 {
 			page.ring(RoleWall, InkWall, wallWidth, 0, "", path)
+		}
+	}
+	for _, other := range p.s.Other {
+		var path []Pt
+		for _, c := range other {
+			path = append(path, p.pixel(metres(c)))
+		}
+		if len(path) > 1 {
+			page.stroke(RoleWall, InkWall, hollowWidth, "", path...)
+			page.stroke(RoleWall, InkPaper, hollowWidth-wallWidth, "", path...)
 		}
 	}
 	for i := range p.labels {

@@ -50,7 +50,7 @@ func drawStatus() *rapid.Generator[Status] {
 func drawMark() *rapid.Generator[Mark] {
 	return rapid.Custom(func(t *rapid.T) Mark {
 		return Mark{Name: drawText().Draw(t, "name"), At: drawPoint().Draw(t, "at"), Corner: rapid.Bool().Draw(t, "corner"), Pier: rapid.Bool().Draw(t, "pier"),
-			Status: drawStatus().Draw(t, "s"), Word: drawText().Draw(t, "word"), Amount: drawText().Draw(t, "amount"), Off: drawLength().Draw(t, "off")}
+			Status: drawStatus().Draw(t, "s"), Note: drawText().Draw(t, "note"), Word: drawText().Draw(t, "word"), Amount: drawText().Draw(t, "amount"), Off: drawLength().Draw(t, "off")}
 	})
 }
 
@@ -64,6 +64,13 @@ func drawScene() *rapid.Generator[*Scene] {
 		for range rapid.IntRange(0, 3).Draw(t, "loops") {
 			s.Loops = append(s.Loops, Ring{drawText().Draw(t, "loop"), rapid.SliceOfN(drawPoint(), 0, 9).Draw(t, "corners")})
 		}
+		for _, l := range s.Loops { // hollow are stretches of walls
+			for i := range l.Corners {
+				if rapid.Bool().Draw(t, "hollow") {
+					s.Other = append(s.Other, []reduce.Point{l.Corners[i], l.Corners[(i+1)%len(l.Corners)]})
+				}
+			}
+		}
 		for range rapid.IntRange(0, 12).Draw(t, "keys") {
 			s.Key = append(s.Key, KeyEntry{drawStatus().Draw(t, "key"), drawText().Draw(t, "key text")})
 		}
@@ -75,6 +82,9 @@ func drawScene() *rapid.Generator[*Scene] {
 			}
 			for range rapid.IntRange(0, 20).Draw(t, "points") {
 				r.Points = append(r.Points, RunPoint{drawLength().Draw(t, "at"), drawLength().Draw(t, "height"), drawStatus().Draw(t, "s"), rapid.Bool().Draw(t, "gap")})
+			}
+			for range rapid.IntRange(0, 4).Draw(t, "steps") {
+				r.Steps = append(r.Steps, RunStep{drawLength().Draw(t, "at"), drawText().Draw(t, "step")})
 			}
 			s.Strip.Runs = append(s.Strip.Runs, r)
 		}
@@ -91,12 +101,16 @@ func copyOf(s *Scene) *Scene {
 	c.Lines = append([]string(nil), s.Lines...)
 	c.Marks = append([]Mark(nil), s.Marks...)
 	c.Key = append([]KeyEntry(nil), s.Key...)
-	c.Loops, c.Strip.Runs = nil, nil
+	c.Loops, c.Strip.Runs, c.Other = nil, nil, nil
+	for _, o := range s.Other {
+		c.Other = append(c.Other, append([]reduce.Point(nil), o...))
+	}
 	for _, r := range s.Loops {
 		c.Loops = append(c.Loops, Ring{r.Name, append([]reduce.Point(nil), r.Corners...)})
 	}
 	for _, r := range s.Strip.Runs {
 		r.Corners, r.Points = append([]RunCorner(nil), r.Corners...), append([]RunPoint(nil), r.Points...)
+		r.Steps = append([]RunStep(nil), r.Steps...)
 		c.Strip.Runs = append(c.Strip.Runs, r)
 	}
 	c.Strip.Ticks = append([]Tick(nil), s.Strip.Ticks...)

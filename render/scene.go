@@ -11,6 +11,9 @@ type Scene struct {
 	Title string
 	Lines []string
 	Loops []Ring
+	// Other are the stretches of the loops' walls that are meant to be at another
+	// level: drawn hollow.
+	Other [][]reduce.Point
 	Marks []Mark // in walking order
 	Strip Strip
 	Key   []KeyEntry // what each status looks like
@@ -52,6 +55,7 @@ type Mark struct {
 	Corner bool // corners are named on the drawing, with their outline's turn
 	Pier   bool
 	Status Status
+	Note   string // above all else: "step 8 in"
 	Word   string // above the amount: "raise", "high"; for an unread one "unread"
 	Amount string // "3/8", "1/4 heavy"; "" where there is none
 	// Off is how far the spot is from where it should be (either sign): where
@@ -86,6 +90,13 @@ type Run struct {
 	Corners []RunCorner // the first corner stands at 0 and again at Length
 	Points  []RunPoint  // read stations only, in order
 	Before  []RunPoint  // of the walk before, in order; their statuses are not shown
+	Steps   []RunStep
+}
+
+// RunStep is a place where the design changes at once, and its words.
+type RunStep struct {
+	At   reduce.Length
+	Text string
 }
 
 // RunCorner is a corner's name and its distance along the run.

@@ -14,7 +14,10 @@ const (
 	stripLeast  = 46  // of it above and below the zero line, for the labels
 	stripRadius = 8
 	runGap      = 44
-	nameDrop    = 8 // from the strip to its corners' names
+	nameDrop    = 8  // from the strip to its corners' names
+	stepDrop    = 6  // from those to the steps' names
+	stepGap     = 10 // between them
+	stepAside   = 6  // two heights at one spot stand so far to either side of it
 )
 
 // strip is the lower part of the page: walls unrolled along x, heights
@@ -130,7 +133,36 @@ func drawStrip(page *Page, data *Strip, y float64) float64 {
 	for i := range s.Runs {
 		s.drawRun(page, i)
 	}
-	return s.zero + s.down + nameDrop + emSmall
+	return s.zero + s.down + nameDrop + emSmall + s.drawSteps(page)
+}
+
+// drawSteps rules the steps and names them in a row under the corners; a name
+// that would touch another is left out. It returns how high that row is.
+func (s *strip) drawSteps(page *Page) float64 {
+	y := s.zero + s.down + nameDrop + emSmall + stepDrop
+	end, any := float64(margin)-stepGap, false
+	for i, r := range s.Runs {
+		for _, step := range r.Steps {
+			if !r.has(step.At) {
+				continue
+			}
+			x := s.starts[i] + inMetres(step.At)*s.along
+			path := []Pt{{x, s.zero - s.up}, {x, s.zero + s.down}}
+			page.add(Item{Kind: KindStroke, Role: RoleStrip, Ink: InkText, Width: 3, Dash: 8, Path: path, Box: bounds(path, 3)})
+			text := shorten(step.Text, emSmall, false, 260)
+			w := textWidth(text, emSmall, false)
+			at := min(max(x-w/2, margin), pageWidth-margin-w)
+			if text == "" || at < end+stepGap {
+				continue
+			}
+			page.text(RoleStripText, InkText, emSmall, false, at, y, text, "")
+			end, any = at+w, true
+		}
+	}
+	if !any {
+		return 0
+	}
+	return stepDrop + emSmall
 }
 
 // drawLoops names the runs where there is more than one.
@@ -227,6 +259,9 @@ func (s *strip) drawRun(page *Page, i int) {
 	var line []Pt
 	for k, q := range points {
 		line, radius[k] = append(line, place(q)), stripRadius
+		if k > 0 && q.At == points[k-1].At {
+			line[k-1].X, line[k].X = line[k-1].X-stepAside, line[k].X+stepAside
+		}
 		if k > 0 { // shapes keep apart from their neighbours
 			d := 0.42 * math.Hypot(line[k].X-line[k-1].X, line[k].Y-line[k-1].Y)
 			radius[k-1], radius[k] = max(2, min(radius[k-1], d)), max(2, min(radius[k], d))

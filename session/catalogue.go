@@ -35,6 +35,7 @@ var catalogue = func() map[Key]text {
 		papersTexts,
 		matterTexts,
 		choiceTexts,
+		designTexts,
 		bearingTexts,
 		signTexts,
 		roundTexts,

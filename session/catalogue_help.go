@@ -19,6 +19,10 @@ var helpTexts = map[Key]text{
 		"Outline: 40x28, 12x8 m, walls 20 left 45 deg 14.14 left 45 deg 10 left 30 left 20, loop garage 24x22 at 40,0, piers 10,14 20,14, spacing 6",
 		"Contorno: 40x28, 12x8 m, muros 20 izq 45 grados 14.14 izq 45 grados 10 izq 30 izq 20, anillo cochera 24x22 en 40,0, pilares 10,14 20,14, separación 6",
 	},
+	"help.design": {
+		"Steps and falls by design: step c2 c3 8 in lower, fall c3 c4 1/8 per ft, c2 top -1/8",
+		"Escalones y caídas de diseño: escalón c2 c3 8 in más bajo, caída c3 c4 1/8 por pie, c2 superior -1/8",
+	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
 	"help.sure":  {"How sure it is: quality, notes, known bm 100 ft, laser 20,14, weights setups, budget", "Qué tan seguro es: calidad, notas, conocido bm 100 pies, laser en 20,14, pesos posiciones, presupuesto"},

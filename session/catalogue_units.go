@@ -43,8 +43,12 @@ var unitTexts = map[Key]text{
 	"shimmed.unread.mm":    {"{1} is not read, so nothing is planned there. If shims were set, say how much: shimmed {1} 6 mm", "{1} no está leído, así que no hay plan. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
 	"shimmed.none.mm":      {"Nothing to shim at {1}: it is where it should be. If shims were set, say how much: shimmed {1} 6 mm", "En {1} no hay nada que calzar: está donde debe. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
 
-	"help.read.mm":     {"Send what the rod shows: 9 low, -9, on", "Manda lo que marca la regla: 9 bajo, -9, a nivel"},
-	"help.named.mm":    {"A station by name: c3 -9, c3+2 6 high", "Un punto por su nombre: c3 -9, c3+2 6 alto"},
+	"help.read.mm":  {"Send what the rod shows: 9 low, -9, on", "Manda lo que marca la regla: 9 bajo, -9, a nivel"},
+	"help.named.mm": {"A station by name: c3 -9, c3+2 6 high", "Un punto por su nombre: c3 -9, c3+2 6 alto"},
+	"help.design.mm": {
+		"Steps and falls by design: step 200 mm lower c2 to c3, fall c3 c4 10 mm per m, c2 top -3",
+		"Escalones y caídas de diseño: escalón 200 mm más bajo c2 a c3, caída c3 c4 10 mm por m, c2 superior -3",
+	},
 	"help.standard.mm": {"Standard rod: 1412, 1.412 m", "Regla estándar: 1412, 1.412 m"},
 	"help.correct.mm":  {"Put right (or edit your message): undo, c3 is -6", "Corregir (o edita tu mensaje): borra, c3 es -6"},
 	"help.check.mm":    {"Check a spot or the benchmark: check c3 -6, bm 0", "Revisar un punto o el banco: revisa c3 -6, bm 0"},

@@ -87,16 +87,16 @@ func (h *hearing) offerAtRest(a *answer) {
 func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Length) []string {
 	name := h.name(s)
 	if off.RoundTo(h.job.Finest) == 0 {
-		return []string{h.say("check.same", name, h.height(was))}
+		return []string{h.say("check.same", name, h.heightAt(s, was))}
 	}
 	key := Key("check.higher")
 	if off < 0 {
 		key = "check.lower"
 	}
-	lines := []string{h.say(key, name, h.amount(off), h.height(was))}
+	lines := []string{h.say(key, name, h.amount(off), h.heightAt(s, was))}
 	if s != h.job.resolve(h.job.Reference) {
 		now := h.job.levelsNow().Elevations[s]
-		return append(lines, h.say("check.between", name, h.height(now)), h.say("check.bumped"))
+		return append(lines, h.say("check.between", name, h.heightAt(s, now)), h.say("check.bumped"))
 	}
 	// The reference stays at nothing: what this rod read moves about it.
 	now, _ := h.job.sight(rod.ID, 0, s)

@@ -43,7 +43,7 @@ func (v View) Choices() []reduce.LevelChoice {
 		case reduce.DatumFirst, reduce.DatumHigh, reduce.DatumFewest, reduce.DatumLeast:
 		}
 	}
-	return reduce.LevelChoices(v.Spots, v.Job.first(), named, fixed, v.Job.LevelRules())
+	return reduce.LevelChoices(v.Spots, v.holder(v.Job.first()), v.holder(named), fixed, v.Job.LevelRules())
 }
 
 // first is the first station of the walk.

@@ -79,8 +79,8 @@ func init() {
 		{phrase.CmdGrindMost, true, false, (*hearing).grindMost},
 		{phrase.CmdShimMost, true, false, (*hearing).shimMost},
 
-		{phrase.CmdStep, true, false, (*hearing).later},
-		{phrase.CmdFall, true, false, (*hearing).later},
+		{phrase.CmdStep, true, false, (*hearing).step},
+		{phrase.CmdFall, true, false, (*hearing).fall},
 
 		{phrase.CmdBearing, true, false, (*hearing).bearing},
 		{phrase.CmdBoltPlaces, true, false, (*hearing).boltPlaces},

@@ -16,7 +16,7 @@ const (
 // doubt is an unlikely reading.
 type doubt struct {
 	reduce.Doubt
-	height reduce.Length // as read
+	height reduce.Length // as read, less the station's design
 	expect reduce.Length // as its neighbours lead to expect
 	// row is the walk that it was compared with, and at its place there.
 	row []reduce.Neighbour
@@ -42,6 +42,7 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	if f, doubtful, told := h.doubtForeseen(rod, s, d.height); told {
 		return f, doubtful
 	}
+	d.height -= h.job.design.At(s)
 	before, after := h.walk().beside(s)
 	// Most readings are calm, which the nearest few neighbours show.
 	few := func(list []reduce.Neighbour) []reduce.Neighbour { return h.job.withHeights(list[:min(len(list), 6)]) }
@@ -59,14 +60,15 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 }
 
 // confirmed says that the crew was asked about this station already: a height
-// that they confirmed there lies as near to this one as the limit.
+// that they confirmed there lies as near to this one as the limit. height is
+// less the station's design.
 func (h *hearing) confirmed(s reduce.Station, height, limit reduce.Length) bool {
 	for _, rod := range h.job.Rods {
 		r, ok := h.job.live(slot{h.job.Round, rod.ID, s, false})
 		if !ok || !r.Sure {
 			continue
 		}
-		if e, tied := h.job.sight(rod.ID, r.Value, s); tied && (e-height).Abs() <= limit {
+		if e, tied := h.job.sight(rod.ID, r.Value, s); tied && (e-h.job.design.At(s)-height).Abs() <= limit {
 			return true
 		}
 	}

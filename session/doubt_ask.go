@@ -15,6 +15,9 @@ const maxSlips = 3
 // where the crew confirms it: by the button, by the same again, or once before.
 func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phrase.Meaning) (answer, bool) {
 	h.confirms = false
+	if a, ask := h.askHalf(rod, s, value, m); ask {
+		return a, true
+	}
 	d, ok := h.unlikely(rod, s, value)
 	if !ok {
 		return answer{}, false
@@ -47,7 +50,7 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 		q.Buttons = append(q.Buttons, Button{h.say("doubt.keep"), text})
 	}
 	h.noteUnheard()
-	ref := h.name(h.job.resolve(h.job.Reference))
+	ref := h.of(s)
 	heard := h.height(d.height)
 	if rod.Kind == reduce.Standard || rod.Flipped {
 		heard += h.say("echo.rod", h.rodText(rod, value))
@@ -75,7 +78,11 @@ func (h *hearing) suspect(d doubt, rod Rod, s reduce.Station, value reduce.Lengt
 		Expected: d.Reading(rod.Rod, value), Limit: d.Limit, Scatter: d.Scatter,
 	}
 	if next, ok := h.walk().next(s); ok && next.Kind == reduce.Wall && next != s {
-		out.Next, out.NextExpected = next, out.Expected
+		up := h.job.design.At(next) - h.job.design.At(s)
+		if !rod.Rises() {
+			up = -up
+		}
+		out.Next, out.NextExpected = next, out.Expected+up
 		if d.foreseen {
 			out.Next = reduce.Station{}
 			if f, ok := h.job.foreseen(next); ok {

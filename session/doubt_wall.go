@@ -42,6 +42,7 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 		starts[i] = round
 		round += wall
 	}
+	s = s.At(0)
 	along := func(k reduce.Station) reduce.Length { return starts[k.Number-l.First] + k.Past }
 	all := w.job.stations()
 	from, _ := slices.BinarySearchFunc(all, reduce.Corner(l.First), reduce.Compare)
@@ -70,12 +71,15 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 	return before, after
 }
 
-// latest is the height of a station by the newest rod that read it.
+// latest is the height of a station less its design, by the newest rod that read
+// it.
 func (j *Job) latest(s reduce.Station) (reduce.Length, bool) {
+	read := j.readNow()
+	s = j.holderOf(s, func(k reduce.Station) bool { return read[k] })
 	for _, rod := range slices.Backward(j.Rods) {
 		if r, ok := j.live(slot{j.Round, rod.ID, s, false}); ok {
 			if e, tied := j.sight(rod.ID, r.Value, s); tied {
-				return e, true
+				return e - j.design.At(s), true
 			}
 		}
 	}

@@ -36,17 +36,17 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	// Where the rod's number is not the height, both are said, so that a slip
 	// of the thumb shows.
 	tail := ""
-	if rod.Kind == reduce.Standard || rod.Flipped || e != value {
+	if rod.Kind == reduce.Standard || rod.Flipped || e-h.job.design.At(s) != value {
 		tail = h.say("echo.rod", shown)
 	}
 	if before != nil {
 		was, _ := h.job.sight(rod.ID, *before, s)
-		tail += h.say("echo.before", h.height(was))
+		tail += h.say("echo.before", h.heightAt(s, was))
 	}
 	if move, ok := h.moveAt(s, rod, value); ok {
-		return h.say("echo.move", name, h.height(e), h.name(ref), move) + tail
+		return h.say("echo.move", name, h.heightAt(s, e), h.of(s), move) + tail
 	}
-	return h.say("echo.height", name, h.height(e), h.name(ref)) + tail
+	return h.say("echo.height", name, h.heightAt(s, e), h.of(s)) + tail
 }
 
 // tying is what a reading may tie to the reference, as it was before.
@@ -114,7 +114,7 @@ func (h *hearing) newHeights(rod int, s reduce.Station, was, now reduce.Levels) 
 	slices.SortFunc(stations, reduce.Compare)
 	var out []string
 	for _, k := range stations {
-		out = append(out, h.name(k)+" "+h.height(now.Elevations[k]))
+		out = append(out, h.name(k)+" "+h.heightAt(k, now.Elevations[k]))
 	}
 	return strings.Join(shorten(out, maxListed, func(n int) string { return h.say("more", n) }), ", ")
 }

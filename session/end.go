@@ -46,7 +46,7 @@ func (h *hearing) dialled(v View) []string {
 				continue
 			}
 			read[r.Station] = true
-			ties = append(ties, reduce.Tie{At: at, Amount: rod.Elevation(r.Value, k)})
+			ties = append(ties, reduce.Tie{At: at, Amount: rod.Elevation(r.Value, k) - h.job.design.At(r.Station)})
 		}
 		d, ok := reduce.GradeDialled(ties, corners, h.job.noise())
 		if ok && h.once(fmt.Sprintf("grade.%d", setup.ID)) {

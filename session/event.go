@@ -209,13 +209,15 @@ type CheckEverySet struct {
 // DesignSet is how much higher than the reference's section some stations are
 // meant to be: From and To and all between them in walking order. With Run
 // unset they are Rise higher (− is lower); else the wall falls from From to To
-// by −Rise in each Run. Clear takes back all of its kind (steps or falls).
+// by −Rise in each Run. Clear takes back what was said of these ends; without
+// ends all of its kind (steps or falls).
 type DesignSet struct {
 	From  reduce.Station `json:"from,omitzero"`
 	To    reduce.Station `json:"to,omitzero"`
 	Rise  reduce.Length  `json:"rise,omitzero"`
 	Run   reduce.Length  `json:"run,omitzero"`
 	Fall  bool           `json:"fall,omitempty"`
+	Loop  bool           `json:"loop,omitempty"` // all of From's loop; To is zero
 	Clear bool           `json:"clear,omitempty"`
 }
 

@@ -66,8 +66,9 @@ func (h *hearing) extent(v View) []string {
 	if about {
 		apart = h.say("about", apart)
 	}
-	return []string{h.say("extent", h.name(e.High.Station), height(e.High.Height),
+	lines := []string{h.say("extent", h.name(e.High.Station), height(e.High.Height),
 		h.name(e.Low.Station), height(e.Low.Height), apart)}
+	return append(lines, v.SaySections(h.lang)...)
 }
 
 // showsNothing says that a length shows as nothing in the finest amount.

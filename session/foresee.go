@@ -228,9 +228,10 @@ func (h *hearing) doubtForeseen(rod Rod, s reduce.Station, height reduce.Length)
 	if !off {
 		return doubt{}, false, true
 	}
-	d = doubt{height: height, expect: f, foreseen: true,
+	up := h.job.design.At(s)
+	d = doubt{height: height - up, expect: f - up, foreseen: true,
 		Doubt: reduce.Doubt{Off: u.off, Limit: u.limit, Scatter: 2 * h.job.noise()}}
-	d.confirmed = h.confirmed(s, height, u.limit)
+	d.confirmed = h.confirmed(s, height-up, u.limit)
 	if h.mixedUp(s, u) != "" {
 		return d, false, true
 	}

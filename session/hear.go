@@ -116,7 +116,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 }
 
 func (h *hearing) walk() *walk {
-	return &walk{job: h.job, read: h.job.readNow(), backward: h.c.Backward, skipped: h.c.Skipped}
+	return &walk{job: h.job, read: h.job.doneNow(), backward: h.c.Backward, skipped: h.c.Skipped}
 }
 
 // say fills a text of the catalogue: the one for the job's unit, where there is
@@ -241,6 +241,9 @@ func (h *hearing) hearLine(line string) answer {
 		return a
 	}
 	m := phrase.Parse(h.context(), line)
+	if a, none := h.noSuchHalf(m); none {
+		return a
+	}
 	if m.Kind == phrase.Ask || m.Kind == phrase.Refuse {
 		if joined, ok := h.join(line); ok {
 			m = joined
@@ -454,6 +457,9 @@ func (h *hearing) nextLine() []string {
 	}
 	if h.job.free() && !h.job.last.IsZero() {
 		key = "next.free"
+	}
+	if own := h.job.design.Own(h.c.Asked); own != 0 && h.c.Asked.Half == 0 {
+		return []string{h.say("next.half", h.name(h.c.Asked), h.name(h.c.Asked.At(own)))}
 	}
 	return []string{h.say(key, h.name(h.c.Asked))}
 }

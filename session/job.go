@@ -40,6 +40,7 @@ type Job struct {
 	memo   *memo            // of a scratch job only
 	basis  *basis           // what further readings are reduced by
 	plan   uint64           // the event that changed the outline last
+	design *reduce.Design   // of the settings; nil: level all over
 }
 
 // Settings of a job. Slices and pointers in it are replaced, never changed in
@@ -173,7 +174,7 @@ func (j *Job) Apply(e Event) error {
 	if j.unsettles(e.Body) {
 		j.basis = &basis{}
 	}
-	outline, before := j.Outline, j.Settings
+	before := j.Settings
 	switch b := e.Body.(type) {
 	case Opened:
 		j.ID, j.Chat, j.Name, j.Opened, j.OpenedBy = b.Job, b.Chat, b.Name, e.At, e.By
@@ -217,7 +218,8 @@ func (j *Job) Apply(e Event) error {
 		j.remember(e)
 		j.set(b)
 	}
-	if j.Outline != outline {
+	j.redesign(before)
+	if j.Outline != before.Outline {
 		j.plan, j.order = e.Seq, j.Outline.Stations()
 	}
 	j.Seq = e.Seq

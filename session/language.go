@@ -37,6 +37,7 @@ var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdGrindMost: {"grind at most 3", "esmerilar máximo 3"}, phrase.CmdShimMost: {"shim at most 25", "calzar máximo 25"},
 	phrase.CmdStock: {"stock 1 x20, 2 x40, 5", "existencias 1 x20, 2 x40, 5"}, phrase.CmdGrout: {"grout 14 l", "mortero 14 l"},
 	phrase.CmdPlateWidth: {"plate width 140", "ancho de solera 140"}, phrase.CmdShimmed: {"shimmed c3+2", "calzado c3+2"},
+	phrase.CmdStep: {"step c5 c8 200 mm lower", "escalón c5 c8 200 mm más bajo"}, phrase.CmdFall: {"fall c3 c4 10 mm per m", "caída c3 c4 10 mm por m"},
 }
 
 // phraseExamples are the examples that phrase gives.
@@ -84,5 +85,6 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdStock: "existencias 1/16 x20, 1/8 x40, 1/4", phrase.CmdShimmed: "calzado c3+8", phrase.CmdShimFrom: "calzar desde c3",
 	phrase.CmdStackMost: "apilar máximo 4", phrase.CmdSpares: "repuestos 10", phrase.CmdGrout: "mortero 0.4 pies3",
 	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
+	phrase.CmdStep: "escalón c5 c8 8 in más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

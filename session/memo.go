@@ -7,6 +7,9 @@ import "rodcall/reduce"
 type memo struct {
 	seq  uint64
 	read map[reduce.Station]bool
+
+	doneSeq uint64
+	done    map[reduce.Station]bool
 }
 
 // readNow are the stations with a reading that counts in this round. The map

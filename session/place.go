@@ -36,7 +36,7 @@ func (h *hearing) settle() {
 	// Who holds no rod any more is not kept waiting at a station that others
 	// have read since. Who holds one was promised that station, and who named
 	// it means it.
-	if rod, ok := h.heldRod(); !h.c.Named && (!ok || rod.Setup != h.job.setup()) && h.job.readNow()[h.c.Asked] {
+	if rod, ok := h.heldRod(); !h.c.Named && (!ok || rod.Setup != h.job.setup()) && h.job.doneNow()[h.c.Asked] {
 		h.c.Asked = reduce.Station{}
 	}
 	if h.c.Asked.IsZero() && !h.job.RoundEnded {
@@ -57,7 +57,7 @@ func (h *hearing) replan() {
 	if !h.c.Resume.IsZero() && !has(h.c.Resume) {
 		h.c.Resume = reduce.Station{}
 	}
-	if walked(h.c.Asked) && (!has(h.c.Asked) || h.job.readNow()[h.c.Asked]) {
+	if walked(h.c.Asked) && (!has(h.c.Asked) || h.job.doneNow()[h.c.Asked]) {
 		h.c.Asked = reduce.Station{}
 	}
 }
@@ -95,7 +95,7 @@ func (h *hearing) goTo(s reduce.Station) answer {
 // resume takes the walk up where a point off the walk broke into it.
 func (h *hearing) resume() {
 	h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = h.c.Resume, reduce.Station{}, reduce.Station{}, false
-	if !h.c.Asked.IsZero() && h.job.readNow()[h.c.Asked] {
+	if !h.c.Asked.IsZero() && h.job.doneNow()[h.c.Asked] {
 		h.advance(h.c.Asked)
 	}
 	h.settle()
@@ -103,7 +103,8 @@ func (h *hearing) resume() {
 
 // goOn moves the walk on past a station that was just read.
 func (h *hearing) goOn(s reduce.Station) {
-	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == s })
+	spot := h.job.spotOf(s)
+	h.c.Skipped = slices.DeleteFunc(h.c.Skipped, func(k reduce.Station) bool { return k == spot })
 	if h.aside {
 		if s != h.kept {
 			return

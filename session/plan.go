@@ -187,6 +187,7 @@ func (h *hearing) setOutline(plan reduce.Outline, old *reduce.Outline, notes ...
 	}
 	a.lines = append(a.lines, notes...)
 	a.lines = append(a.lines, h.refiled(old)...)
+	a.lines = append(a.lines, h.designLost()...)
 	h.settle()
 	if h.job.walking() {
 		h.wasWalking = true

@@ -135,7 +135,8 @@ func (h *hearing) compareTwins(s reduce.Station) {
 	read := h.job.readNow()
 	var twins []reduce.Station
 	for _, k := range h.job.stations() {
-		if p, _, ok := h.job.Outline.Position(k); ok && k != s && k.Kind == reduce.Wall && oneSpot(p, at) && read[k] {
+		// Two loops that meet at a step have a height each.
+		if p, _, ok := h.job.Outline.Position(k); ok && k != s.At(0) && k.Kind == reduce.Wall && oneSpot(p, at) && read[k] && h.job.design.At(k) == h.job.design.At(s) {
 			twins = append(twins, k)
 		}
 	}
@@ -173,7 +174,15 @@ func (h *hearing) reopen(s reduce.Station) []string {
 
 // reopens says whether reading a station takes up a walk that was ended.
 func (h *hearing) reopens(s reduce.Station) bool {
-	return h.job.RoundEnded && walked(s) && !h.job.readNow()[s] && (h.job.Round == 1 || slices.Contains(h.job.asked(), s))
+	if !h.job.RoundEnded || !walked(s) {
+		return false
+	}
+	if h.job.Round > 1 {
+		return !h.job.doneNow()[s] && slices.Contains(h.job.asked(), s)
+	}
+	// The other height at a step is no station of the walk.
+	spot := h.job.spotOf(s)
+	return spot.Half == 0 && !h.job.doneNow()[spot]
 }
 
 // finish tells of the end of the walk, once, where this line has brought it.

@@ -45,7 +45,7 @@ func (j *Job) walking() bool {
 		return false
 	}
 	if walk := j.asked(); len(walk) > 0 {
-		read := j.readNow()
+		read := j.doneNow()
 		return slices.ContainsFunc(walk, func(s reduce.Station) bool { return !read[s] })
 	}
 	return true

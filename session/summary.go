@@ -11,7 +11,7 @@ import (
 const maxNamed = 12
 
 // Summary is the job as it stands, for the chat: at most eight short lines of
-// plain text. Of the tolerances that it names, one is of the concrete and one
+// plain text, and three more where steps or falls are designed. Of the tolerances that it names, one is of the concrete and one
 // of the sill from its datum.
 func (v View) Summary(lang string) string {
 	j := v.Job
@@ -42,6 +42,9 @@ func (v View) Summary(lang string) string {
 	case len(v.Levels.Elevations) == 0:
 		lines = append(lines, Say(lang, "paper.sum.reference", v.Reference()))
 	}
+	if len(j.Design) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.design", v.SayDesigns(lang)))
+	}
 	pairIn := j.Finest
 	if e := v.Extent; e != nil {
 		finest, about := v.extentShown()
@@ -68,6 +71,7 @@ func (v View) Summary(lang string) string {
 			lines = append(lines, Say(lang, "paper.sum.published", v.published(lang)))
 		}
 	}
+	lines = append(lines, v.SaySections(lang)...)
 	if v.Datum != nil {
 		tolerance := Key("paper.sum.tolerance")
 		if !j.ToleranceSet {

@@ -232,7 +232,7 @@ func (h *hearing) countingAt(s reduce.Station) []Reading {
 // while there is none.
 func (h *hearing) stands(s reduce.Station, r Reading) string {
 	if e, ok := h.job.levelsNow().Elevations[s]; ok {
-		return h.height(e)
+		return h.heightAt(s, e)
 	}
 	rod, _ := h.job.rod(r.Rod)
 	return h.say("rod.shows", h.rodText(rod, r.Value))

@@ -66,6 +66,8 @@ type View struct {
 	Spots        []reduce.Spot    // of the walk, with their elevation less design, in walking order
 	Extent       *reduce.Extent   // of elevation less design; nil where nothing is read
 	Worst        *reduce.Pair     // within 20 ft; nil where no two are near enough
+	Sections     []Section        // where the design makes more than one
+	Steps        []StepView       // between sections along a wall
 	Untied       []reduce.Station // read, but not tied to the reference: no numbers
 
 	adjusted *adjusted
@@ -82,33 +84,38 @@ func (j *Job) viewOf(a *adjusted) View {
 	v := View{Job: j, State: j.State(), Levels: a.levels, Solution: a.solution, Adjusted: a.readings, Zero: a.zero,
 		Datum: j.Datum, adjusted: a}
 
-	read, ever := map[reduce.Station]bool{}, map[reduce.Station]bool{}
+	read, done := map[reduce.Station]bool{}, map[reduce.Station]bool{}
+	ever, halved := map[reduce.Station]bool{}, map[reduce.Station]bool{}
 	for _, r := range a.readings {
-		ever[r.Station] = true
+		ever[r.Station], halved[j.spotOf(r.Station)] = true, true
 	}
 	for _, r := range j.present() {
-		read[r.Station] = true
+		read[r.Station], done[r.Station], done[j.spotOf(r.Station)] = true, true, true
 		v.Count++
 	}
 	listed := map[reduce.Station]bool{}
 	for _, s := range j.asked() {
 		listed[s] = true
-		if read[s] {
+		if done[s] {
 			v.Read++
 		} else {
 			v.Left = append(v.Left, s)
 		}
 	}
 	all := slices.Clone(j.stations())
+	// A spot whose own height was read as one of its halves stands as that.
+	all = slices.DeleteFunc(all, func(s reduce.Station) bool { return halved[s] && !ever[s] })
 	for _, s := range all {
-		listed[s] = true
 		delete(ever, s)
+	}
+	for _, s := range j.stations() {
+		listed[s] = true
 	}
 	for s := range read {
 		if !listed[s] {
 			// In a free walk whatever is read belongs to the walk.
-			switch {
-			case !walked(s):
+			switch _, stepped := j.design.StepAt(s); {
+			case !walked(s), s.Half != 0 && stepped && !j.free():
 			case j.free():
 				v.Read++
 			case j.placed(s):
@@ -119,7 +126,7 @@ func (j *Job) viewOf(a *adjusted) View {
 		}
 	}
 	all = slices.AppendSeq(all, maps.Keys(ever))
-	slices.SortStableFunc(all, reduce.Compare)
+	slices.SortStableFunc(all, j.design.Compare)
 	slices.SortFunc(v.Off, reduce.Compare)
 	slices.SortFunc(v.Lost, reduce.Compare)
 	for _, s := range all {
@@ -139,6 +146,7 @@ func (j *Job) viewOf(a *adjusted) View {
 		}
 	}
 	v.level()
+	v.Sections, v.Steps = j.sections(v.Spots), v.measured(v.Spots)
 
 	for i := range v.Stations {
 		s := &v.Stations[i]
@@ -151,6 +159,15 @@ func (j *Job) viewOf(a *adjusted) View {
 		}
 	}
 	return v
+}
+
+// Design is how high each station is meant to be; nil where all are level.
+func (v View) Design() *reduce.Design { return v.Job.design }
+
+// holder is the station that has a spot's height: the spot, or its own half
+// where only that is read.
+func (v View) holder(s reduce.Station) reduce.Station {
+	return v.Job.holderOf(s, func(k reduce.Station) bool { _, ok := v.Levels.Elevations[k]; return ok })
 }
 
 // walked says that a station is one of those that a walk stops at: on a wall
@@ -170,7 +187,7 @@ func (v *View) spots() []reduce.Spot {
 	var spots []reduce.Spot
 	for _, s := range v.Stations {
 		if s.Elevation != nil && walked(s.Station) && v.Job.placed(s.Station) {
-			spots = append(spots, reduce.Spot{Station: s.Station, Height: *s.Elevation})
+			spots = append(spots, reduce.Spot{Station: s.Station, Height: *s.Elevation - s.Design})
 		}
 	}
 	return spots
@@ -184,7 +201,7 @@ func (v *View) spotsOf(round int) []reduce.Spot {
 	var spots []reduce.Spot
 	for _, s := range v.Stations {
 		if e := v.adjusted.stand(s.Station, round).elevation; e != nil && walked(s.Station) && v.Job.placed(s.Station) {
-			spots = append(spots, reduce.Spot{Station: s.Station, Height: *e})
+			spots = append(spots, reduce.Spot{Station: s.Station, Height: *e - s.Design})
 		}
 	}
 	return spots
@@ -196,8 +213,8 @@ func (v *View) level() {
 	if v.Datum == nil {
 		return
 	}
-	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), v.Job.first(), v.Datum.Station, v.Datum.Level,
-		v.Job.LevelRules())
+	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), v.holder(v.Job.first()), v.holder(v.Datum.Station),
+		v.Datum.Level, v.Job.LevelRules())
 	if !ok {
 		return
 	}
@@ -209,6 +226,7 @@ func (v *View) station(s reduce.Station, read bool) StationView {
 	j := v.Job
 	out := StationView{Station: s, Name: j.StationName(s), Read: read}
 	out.At, out.Loop, out.Placed = j.Outline.Position(s)
+	out.Design = j.design.At(s)
 	out.NoBeam = !read && slices.Contains(j.NoBeam, s)
 	k := v.adjusted.stand(s, j.Round)
 	out.Elevation, out.Round, out.Carried = k.elevation, k.round, k.carried
@@ -354,7 +372,7 @@ func (j *Job) State() State {
 // Header is the job in one line.
 func (j *Job) Header() JobHeader {
 	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.free()}
-	read := j.readNow()
+	read := j.doneNow()
 	for _, s := range j.asked() {
 		if read[s] {
 			h.Read++
@@ -363,7 +381,7 @@ func (j *Job) Header() JobHeader {
 		}
 	}
 	if j.free() {
-		for s := range read {
+		for s := range j.readNow() {
 			if walked(s) {
 				h.Read++
 			}

@@ -43,7 +43,8 @@ func (w *walk) next(after reduce.Station) (reduce.Station, bool) {
 	order := w.order()
 	from := 0
 	if !after.IsZero() {
-		from, _ = slices.BinarySearchFunc(order, after, w.compare)
+		// Behind one height of a spot comes the other, where that is unread.
+		from, _ = slices.BinarySearchFunc(order, after.At(0), w.compare)
 	}
 	for _, again := range []bool{false, true} {
 		for i := range order {
@@ -80,6 +81,7 @@ func (w *walk) passed(corner reduce.Station) []reduce.Station {
 	if !corner.IsCorner() || w.job.Outline.Empty() {
 		return nil
 	}
+	corner = corner.At(0)
 	loop := w.loopOf(corner)
 	at := slices.Index(loop, corner)
 	if at < 0 {

@@ -112,6 +112,8 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		}
 	case CmdKnown:
 		return c.known(m, w, head, rest)
+	case CmdStep, CmdFall:
+		return c.design(m, w, head, rest)
 	case CmdBudget:
 		return c.budget(m, w, rest)
 	case CmdBearing:

@@ -84,8 +84,8 @@ const (
 	CmdCheck     CommandName = "check"     // Arg: ReadingArg
 	CmdDatum     CommandName = "datum"     // Arg: DatumArg
 	CmdTolerance CommandName = "tolerance" // Arg: LengthArg
-	CmdStep      CommandName = "step"      // Arg: Text (later versions parse it)
-	CmdFall      CommandName = "fall"      // Arg: Text
+	CmdStep      CommandName = "step"      // Arg: DesignArg, StepToleranceArg
+	CmdFall      CommandName = "fall"      // Arg: DesignArg
 	CmdStock     CommandName = "stock"     // Arg: none to show it, StockArg
 	CmdShimmed   CommandName = "shimmed"   // Arg: ShimmedArg
 	CmdRound     CommandName = "round"     // "next round"; Arg: none

@@ -179,7 +179,7 @@ func (c Context) unclear(m Meaning, prefix string, n named) (Meaning, bool) {
 // lostPlus says that a whole number and a fraction stand behind a corner, and
 // that the number could be the distance to a mark of its wall.
 func (c Context) lostPlus(corner reduce.Station, rest []item) bool {
-	if c.Rod == reduce.Standard || !corner.IsCorner() || len(rest) < 2 || rest[1].is("-") {
+	if c.Rod == reduce.Standard || !corner.IsCorner() || corner.Half > 0 || len(rest) < 2 || rest[1].is("-") {
 		return false
 	}
 	past := reduce.Length(rest[0].whole()) * c.Outline.Grid.Mark

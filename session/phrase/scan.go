@@ -99,6 +99,10 @@ func (c Context) scan(items []item) scan {
 				s.vague = it.text // foot and a half
 				s.inches = it.Length == reduce.Inch
 			}
+		case HalfWord:
+			if s.unknown == "" {
+				s.unknown = it.text // a half of no spot
+			}
 		case Article, Filler, AndWord:
 			// They carry nothing by themselves.
 		default:

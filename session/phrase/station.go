@@ -87,8 +87,28 @@ func onlyFillers(items []item) bool {
 	return true
 }
 
-// stationAt reads a station at the head of items.
+// stationAt reads a station at the head of items: c3+8, c5 top, top of c5.
 func stationAt(items []item, mark reduce.Length) (named, bool) {
+	lead := 0
+	if len(items) > 0 && items[0].Class == HalfWord {
+		lead = 1
+	}
+	n, ok := spotAt(items[lead:], mark)
+	n.end += lead
+	switch {
+	case !ok:
+	case lead > 0 && n.station.Kind == reduce.Wall:
+		n.station.Half = reduce.Half(items[0].Num)
+	case lead > 0:
+		return named{}, false
+	case n.station.Kind == reduce.Wall && len(n.rest) > 0 && n.rest[0].Class == HalfWord && len(n.others) == 0 && !n.plus:
+		n.station.Half, n.rest, n.end = reduce.Half(n.rest[0].Num), n.rest[1:], n.end+1
+	}
+	return n, ok
+}
+
+// spotAt reads a station without a half at the head of items.
+func spotAt(items []item, mark reduce.Length) (named, bool) {
 	i := 0
 	for i < len(items) && items[i].Class == Filler {
 		i++

@@ -33,6 +33,9 @@ const (
 	WhyLongWall      WhyCode = "long-wall"      // the same
 	WhyNotPositive   WhyCode = "not-positive"   // the same
 	WhyDatumSide     WhyCode = "datum-side"     // the command as sent: above or below?
+	WhyStepSide      WhyCode = "step-side"      // the command as sent: lower or higher?
+	WhyHowMuch       WhyCode = "how-much"       // the command as sent, an example that works
+	WhyFallRun       WhyCode = "fall-run"       // the command as sent: over the wall, or in each foot?
 	WhyTakesNone     WhyCode = "takes-none"     // the command as sent, the command alone, the station, an example of a reading
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 	WhyBetween       WhyCode = "between"        // the command as sent, the least, the most, an example that works
@@ -47,5 +50,6 @@ func WhyCodes() []WhyCode {
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,
+		WhyStepSide, WhyHowMuch, WhyFallRun,
 	}
 }

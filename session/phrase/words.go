@@ -32,11 +32,12 @@ const (
 	TurnWord
 	PastWord // 8 past c3
 	AndWord
-	Filler // carries nothing: is, the, of
-	Not    // what follows is not so
-	Need   // what follows is wanted, not so: needs, should
-	Good   // says that it is fine, not how much
-	Vague  // makes a reading a guess: about, a hair
+	Filler   // carries nothing: is, the, of
+	Not      // what follows is not so
+	Need     // what follows is wanted, not so: needs, should
+	Good     // says that it is fine, not how much
+	HalfWord // Num: a reduce.Half: top
+	Vague    // makes a reading a guess: about, a hair
 )
 
 // Word is one word of the table, in folded spelling: lower case, no accents.
@@ -128,6 +129,7 @@ var words = slices.Concat(
 	list("", PierWord, "p"), list("en", PierWord, "pier pad post column"), list("es", PierWord, "pilar zapata pilote columna poste"),
 	list("", BenchWord, "bm"), list("en", BenchWord, "benchmark bench_mark"), list("es", BenchWord, "banco banco_de_nivel"),
 	list("", TurnWord, "t"), list("en", TurnWord, "turning_point"), list("es", TurnWord, "punto_de_cambio"),
+	numbered("en", HalfWord, "top:1 bottom:2"), numbered("es", HalfWord, "superior:1 inferior:2"),
 	list("en", PastWord, "past beyond"), list("es", PastWord, "pasado pasando despues_de"),
 	list("", AndWord, "&"), list("en", AndWord, "and n"), list("es", AndWord, "y con"),
 	list("en", Filler, "is at its it's it that that's too grade i sits sitting we are reads reading read shows says was of the to be by has i've we've got i'm we're still rod here station spot this this_one that_one"),

@@ -32,6 +32,9 @@ func (d *drawing) head(made time.Time) []string {
 			d.say("paper.datum", v.SayDatum(d.lang)),
 			d.say(tolerance, v.SayMeasure(d.lang, j.Tolerance)))
 	}
+	if design := d.designLine(); design != "" {
+		lines = append(lines, design)
+	}
 	// Concrete with the bolts loose is how a foundation is walked first.
 	switch {
 	case j.Round > 1:

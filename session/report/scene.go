@@ -21,10 +21,23 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 		for _, l := range j.Outline.Loops {
 			scene.Loops = append(scene.Loops, render.Ring{Name: d.loopName(l.Name), Corners: slices.Clone(l.Corners)})
 		}
+		scene.Other = d.hollow()
+		aside, notes := d.asides(), d.steps()
 		for _, s := range d.v.Stations {
-			if s.Placed {
-				scene.Marks = append(scene.Marks, d.mark(s, s.At))
+			if !s.Placed {
+				continue
 			}
+			m := d.mark(s, s.At)
+			at, beside := aside[s.Station]
+			if beside {
+				m.At = at
+			}
+			// The first mark at a step says so, and is named.
+			spot := s.Station.At(0)
+			m.Note = notes[spot]
+			m.Corner = m.Corner || m.Note != "" || beside || s.Station.Half != 0
+			delete(notes, spot)
+			scene.Marks = append(scene.Marks, m)
 		}
 		scene.Strip = d.strip(d.runs())
 		scene.ScaleBar, scene.ScaleBarText = d.scaleBar()

@@ -11,12 +11,15 @@ import (
 // runs unrolls the loops: each from its first corner round to it again.
 func (d *drawing) runs() []render.Run {
 	var out []render.Run
+	words := d.steps()
 	for _, l := range d.job.Outline.Loops {
 		run := render.Run{Loop: d.loopName(l.Name)}
 		gap := false
+		var last reduce.Station
 		for i := range l.Corners {
 			n := l.First + i
 			start := run.Length
+			run.Steps = append(run.Steps, d.runSteps(n, start, words)...)
 			run.Corners = append(run.Corners, render.RunCorner{Name: d.job.StationName(reduce.Corner(n)), At: start})
 			for _, s := range d.v.Stations {
 				if !s.Placed || s.Station.Kind != reduce.Wall || s.Station.Number != n {
@@ -25,7 +28,9 @@ func (d *drawing) runs() []render.Run {
 				d.before(&run, s, start+s.Station.Past)
 				h, known := d.height(s)
 				if known {
-					run.Points = append(run.Points, render.RunPoint{At: start + s.Station.Past, Height: h, Status: d.status(s), Gap: gap})
+					broken := gap || !last.IsZero() && d.v.Design().Stepped(last, s.Station)
+					run.Points = append(run.Points, render.RunPoint{At: start + s.Station.Past, Height: h, Status: d.status(s), Gap: broken})
+					last = s.Station
 				}
 				gap = !known
 			}

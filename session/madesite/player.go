@@ -26,6 +26,9 @@ type Play struct {
 	Disturb func(setUp int, l *Laser, c *Crew)
 	// Checks sends a check shot of the benchmark at the end of each set-up.
 	Checks bool
+	// Rounds, where it is not 0, has the crew build the sill after its walk, in so
+	// many rounds at most.
+	Rounds int
 }
 
 // Played is what came of a walk.
@@ -39,6 +42,7 @@ type Played struct {
 	Stopped int                                // searches that stopped: the laser was set up anew
 	Batches int
 	Again   int // restarts and messages heard again
+	Built
 }
 
 // player is a walk under way.
@@ -138,7 +142,10 @@ func (d *player) play() error {
 			return err
 		}
 	}
-	return d.end()
+	if err := d.end(); err != nil || d.how.Rounds == 0 {
+		return err
+	}
+	return d.build(d.how.Rounds)
 }
 
 // anew stands the laser up again, undisturbed, as a crew does who hears that a
@@ -180,18 +187,24 @@ func (d *player) walk(until int) error {
 				return err
 			}
 		}
-		v := d.Chat.Job.View()
-		if v.Read >= until {
+		if d.Chat.Job.Header().Read >= until {
 			return nil
 		}
 		if turns > 4*until {
-			return fmt.Errorf("%d of %d stations read after %d turns", v.Read, until, turns)
+			return fmt.Errorf("%d of %d stations read after %d turns", d.Chat.Job.Header().Read, until, turns)
 		}
 		asked := d.Chat.Talk.Asked
 		if asked.IsZero() {
-			return fmt.Errorf("nothing is asked for, and %d are left", len(v.Left))
+			return fmt.Errorf("nothing is asked for, and %d are left", d.Chat.Job.Header().Left)
 		}
 		next := []reduce.Station{asked}
+		if d.how.NoSignal == 0 {
+			if err := d.read(next, d.c.Below(2) == 0); err != nil {
+				return err
+			}
+			continue
+		}
+		v := d.Chat.Job.View()
 		if i := slices.Index(v.Left, asked); i >= 0 && d.c.Happens(d.how.NoSignal) {
 			d.Batches++
 			next = v.Left[i:min(len(v.Left), i+2+d.c.Below(4), i+until-v.Read)]
@@ -273,7 +286,7 @@ func (d *player) say(text string) error {
 func (d *player) answer() error {
 	for range 60 {
 		q := d.Chat.Talk.Question
-		if q == nil || q.Kind == "offer" {
+		if q == nil || q.Kind == "offer" || q.Kind == "surface" {
 			return nil
 		}
 		if q.Kind == "reshoot" {
@@ -289,6 +302,13 @@ func (d *player) answer() error {
 			continue
 		}
 		d.Asked++
+		if q.Kind == "surprise" && d.stands(q.Station) {
+			// It is so, says the last button.
+			if err := d.Chat.Tap(q.Buttons[len(q.Buttons)-1]); err != nil {
+				return err
+			}
+			continue
+		}
 		if q.Kind == "doubt" {
 			d.Doubted[q.Station] = true
 		}
@@ -310,6 +330,17 @@ func (d *player) answer() error {
 		}
 	}
 	return fmt.Errorf("asked on and on: %q", d.reply())
+}
+
+// stands says that what was sent last of a station is what the rod showed.
+func (d *player) stands(st reduce.Station) bool {
+	all := d.Chat.Job.Readings()
+	for i := len(all) - 1; i >= 0; i-- {
+		if all[i].Station == st {
+			return all[i].Value == d.right[st]
+		}
+	}
+	return false
 }
 
 func (d *player) reply() string {

@@ -3,6 +3,7 @@ package reduce
 import (
 	"fmt"
 	"slices"
+	"sort"
 	"strings"
 )
 
@@ -145,13 +146,17 @@ func (o *Outline) marks(wall Length) int {
 
 // wall is the wall that starts at corner n, and its loop.
 func (o *Outline) wall(n int) (a, b Point, loop *Loop, ok bool) {
-	for i := range o.Loops {
-		l := &o.Loops[i]
-		if k := n - l.First; k >= 0 && k < len(l.Corners) {
-			return l.Corners[k], l.Corners[(k+1)%len(l.Corners)], l, true
-		}
+	// Corners go on counting from loop to loop.
+	i := sort.Search(len(o.Loops), func(i int) bool { return o.Loops[i].First > n }) - 1
+	if i < 0 {
+		return Point{}, Point{}, nil, false
 	}
-	return Point{}, Point{}, nil, false
+	l := &o.Loops[i]
+	k := n - l.First
+	if k >= len(l.Corners) {
+		return Point{}, Point{}, nil, false
+	}
+	return l.Corners[k], l.Corners[(k+1)%len(l.Corners)], l, true
 }
 
 // WallLength is the length of the wall that starts at corner n, as it was

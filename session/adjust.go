@@ -15,6 +15,7 @@ type adjusted struct {
 	record   *record
 	solution reduce.Solution
 	readings []Reading // as the solution's residuals
+	counted  []Reading // all that count, those of rods that were undone too
 	// base is the reference's elevation in the solution: heights there may be
 	// above the zero of known heights. based is false where it has none.
 	base  reduce.Length
@@ -160,11 +161,12 @@ func (j *Job) given(readings []Reading, r *record) map[reduce.Station]reduce.Len
 // solve adjusts all readings that count: all set-ups, rounds and both kinds of
 // rod in one model.
 func (j *Job) solve() adjusted {
-	readings := j.counted()
+	counted := j.counted()
+	readings := counted
 	record := j.record(readings)
 	survey, readings := j.survey(readings, record)
 	a := j.reduce(survey, readings, j.given(readings, record))
-	a.record, a.all, a.seq = record, a.levels, j.Seq
+	a.record, a.all, a.seq, a.counted = record, a.levels, j.Seq, counted
 	if j.Round > 1 {
 		a.levels = a.present()
 	}

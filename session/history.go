@@ -3,6 +3,7 @@ package session
 import (
 	"maps"
 	"slices"
+	"sort"
 
 	"rodcall/reduce"
 )
@@ -58,16 +59,8 @@ func newHistory(base *history) *history {
 func (h *history) at(seq uint64) (Reading, bool) {
 	void := false
 	for l := h; l != nil; l = l.base {
-		i, ok := slices.BinarySearchFunc(l.rows, seq, func(r Reading, s uint64) int {
-			switch {
-			case r.Seq < s:
-				return -1
-			case r.Seq > s:
-				return 1
-			}
-			return 0
-		})
-		if ok {
+		i := sort.Search(len(l.rows), func(i int) bool { return l.rows[i].Seq >= seq })
+		if i < len(l.rows) && l.rows[i].Seq == seq {
 			r := l.rows[i]
 			r.void = r.void || void
 			return r, true

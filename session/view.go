@@ -89,9 +89,11 @@ func (j *Job) viewOf(a *adjusted) View {
 	for _, r := range a.readings {
 		ever[r.Station], halved[j.spotOf(r.Station)] = true, true
 	}
-	for _, r := range j.present() {
-		read[r.Station], done[r.Station], done[j.spotOf(r.Station)] = true, true, true
-		v.Count++
+	for i := range a.counted {
+		if r := &a.counted[i]; r.Round == j.Round {
+			read[r.Station], done[r.Station], done[j.spotOf(r.Station)] = true, true, true
+			v.Count++
+		}
 	}
 	listed := map[reduce.Station]bool{}
 	for _, s := range j.asked() {
@@ -341,16 +343,36 @@ func (v *View) from() reduce.Station {
 
 // present lists the readings of the present round that count, oldest first.
 func (j *Job) present() []Reading {
-	return slices.DeleteFunc(j.counted(), func(r Reading) bool { return r.Round != j.Round })
+	return j.countedIn(func(k slot) bool { return k.round == j.Round })
 }
 
 // counted lists the readings of all rounds that count, oldest first.
 func (j *Job) counted() []Reading {
-	out := make([]Reading, 0, len(j.slots))
+	return j.countedIn(func(slot) bool { return true })
+}
+
+// countedIn lists the readings of some slots that count, oldest first.
+func (j *Job) countedIn(take func(slot) bool) []Reading {
+	rows := make([]Reading, 0, len(j.slots))
 	for k := range j.slots {
-		out = append(out, j.counting(k)...)
+		if take(k) {
+			rows = append(rows, j.counting(k)...)
+		}
 	}
-	slices.SortFunc(out, func(a, b Reading) int { return cmp.Compare(a.Seq, b.Seq) })
+	// Readings are large: their numbers are sorted, not they.
+	type row struct {
+		seq uint64
+		at  int
+	}
+	order := make([]row, len(rows))
+	for i := range rows {
+		order[i] = row{rows[i].Seq, i}
+	}
+	slices.SortFunc(order, func(a, b row) int { return cmp.Compare(a.seq, b.seq) })
+	out := make([]Reading, len(rows))
+	for i, o := range order {
+		out[i] = rows[o.at]
+	}
 	return out
 }
 

@@ -1,6 +1,10 @@
 package session
 
-import "rodcall/reduce"
+import (
+	"slices"
+
+	"rodcall/reduce"
+)
 
 // PlacesSet.What.
 const (
@@ -31,7 +35,11 @@ func (j *Job) PlateOptions() reduce.PlateOptions {
 	splices, _ := j.places(placesSplices)
 	opt.Bolts, opt.Posts, opt.Splices = bolts.At, posts.At, splices.At
 	if bolts.Every > 0 {
-		opt.Bolts = reduce.BoltsEvery(j.Outline, bolts.Every, splices.At)
+		ends := slices.Clone(splices.At)
+		for _, s := range j.design.Steps() {
+			ends = append(ends, s.At)
+		}
+		opt.Bolts = reduce.BoltsEvery(j.Outline, bolts.Every, ends)
 	}
 	return opt
 }
@@ -43,13 +51,47 @@ func (v View) PlatePlan() (plan reduce.PlatePlan, ok bool) {
 	if v.Level == nil {
 		return reduce.PlatePlan{}, false
 	}
-	spots := make([]reduce.PlateSpot, 0, len(v.Stations))
-	for _, s := range v.Stations {
+	j := v.Job
+	return reduce.PlanPlate(j.Outline, v.plateSpots(), j.design.Stepped, j.PlateOptions()), true
+}
+
+// plateSpots are the stations of a view as the plate is planned on them. At a
+// step both heights are spots, the one at which the walk arrives first, whether
+// the rod was read there or not: a plate ends on each.
+func (v View) plateSpots() []reduce.PlateSpot {
+	steps := map[reduce.Station]reduce.DesignStep{}
+	for _, s := range v.Job.design.Steps() {
+		if s.Before != s.After {
+			steps[s.At] = s
+		}
+	}
+	spots := make([]reduce.PlateSpot, 0, len(v.Stations)+len(steps))
+	has := func(at reduce.Station, design reduce.Length) bool {
+		for i := len(spots) - 1; i >= 0 && spots[i].Station.At(0) == at; i-- {
+			if v.Job.design.At(spots[i].Station) == design {
+				return true
+			}
+		}
+		return false
+	}
+	for i, s := range v.Stations {
+		at := s.Station.At(0)
+		step, stepped := steps[at]
+		before, after := reduce.Top, reduce.Bottom
+		if step.Before < step.After {
+			before, after = after, before
+		}
+		if stepped && s.Design != step.Before && !has(at, step.Before) {
+			spots = append(spots, reduce.PlateSpot{Station: at.At(before)})
+		}
 		spot := reduce.PlateSpot{Station: s.Station, Read: s.Deviation != nil}
 		if spot.Read {
 			spot.Deviation = *s.Deviation
 		}
 		spots = append(spots, spot)
+		if last := i+1 == len(v.Stations) || v.Stations[i+1].Station.At(0) != at; stepped && last && !has(at, step.After) {
+			spots = append(spots, reduce.PlateSpot{Station: at.At(after)})
+		}
 	}
-	return reduce.PlanPlate(v.Job.Outline, spots, nil, v.Job.PlateOptions()), true
+	return spots
 }

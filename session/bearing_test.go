@@ -168,3 +168,54 @@ func TestPlateInMillimetres(t *testing.T) {
 	tb.say("ann", "units ft")
 	tb.mustSay("ann", "bend none", "0.005 ft under 8")
 }
+
+// TestPlateAtAStep: at a step both heights end a plate. The one that was not
+// read leaves the points up to it waiting, and is named; once it is read nothing
+// waits, and no line runs across.
+func TestPlateAtAStep(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{
+		"new Porch", "12x8", "direct rod", "step c1+4 c2 8 in lower", "0", "c1+4 -8 1/8", "c1+8 -8 3/16", "c2 -8 3/16", "c2+4 -3/16",
+		"c3 -3/16", "c3+4 -3/16", "c3+8 -3/16", "c4 -3/16", "c4+4 -3/16", "datum c1",
+	} {
+		tb.say("ann", s)
+	}
+	at := func(name string) (out []reduce.BearingPoint) {
+		for _, n := range []int{1, 2} {
+			for _, p := range points(t, tb, n) {
+				if strings.HasPrefix(p.Station.Name(reduce.Foot), name) && p.Kinds&reduce.BearEnd != 0 {
+					out = append(out, p)
+				}
+			}
+		}
+		return out
+	}
+	tb.mustSay("ann", "bearing 16", "To be read: c1+4 top, c2 top")
+	ends := at("c1+4")
+	if len(ends) != 2 || ends[0].Known || ends[0].Station.Half != reduce.Top || !ends[1].Known || ends[1].Amount != 0 {
+		t.Errorf("c1+4 ends with %+v", ends)
+	}
+	for _, p := range points(t, tb, 1) {
+		if before := p.Station.Past > 0 && p.Station.Past < 4*reduce.Foot; before && (p.Known || p.Unread.Half != reduce.Top) {
+			t.Errorf("before the step: %+v", p)
+		}
+	}
+	tb.say("ann", "c1+4 top -1/4")
+	tb.say("ann", "c2 top 0")
+	if got := tb.say("ann", "bearing 16"); strings.Contains(got, "To be read") {
+		t.Errorf("all read: %q", got)
+	}
+	for _, p := range points(t, tb, 1) {
+		if !p.Known {
+			t.Errorf("not known: %+v", p)
+		}
+	}
+	if ends = at("c1+4"); len(ends) != 2 || ends[0].Amount != reduce.Inch/4 || ends[1].Amount != 0 {
+		t.Errorf("c1+4 ends with %+v", ends)
+	}
+	if ends = at("c2"); len(ends) != 2 || ends[0].Amount != 3*reduce.Inch/16 || ends[1].Amount != 0 {
+		t.Errorf("c2 ends with %+v", ends)
+	}
+	// Walls of 4 and 8, 8, 12 and 8 ft: two bolts each, and three in 12 ft.
+	tb.mustSay("ann", "bolts every 6", "11 in all")
+}

@@ -125,11 +125,6 @@ func (h *hearing) command(m phrase.Meaning) answer {
 	return c.run(h, m)
 }
 
-// later tells of a command that is known and not built.
-func (h *hearing) later(m phrase.Meaning) answer {
-	return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
-}
-
 func (h *hearing) newJob(m phrase.Meaning) answer {
 	name, _ := m.Arg.(phrase.Text)
 	n := shortName(string(name))

@@ -58,6 +58,10 @@ type Fit struct {
 // Exact says that the sizes make the rounded amount.
 func (f Fit) Exact() bool { return f.Makes == f.Rounded }
 
+// Coarse says that the stack is farther off the amount than rounding to finest
+// makes it.
+func (f Fit) Coarse(finest Length) bool { return 2*f.Over().Abs() > finest }
+
 // Over is how much more the stack makes than the amount before rounding; it is
 // negative where it makes less.
 func (f Fit) Over() Length { return f.Makes - max(f.Amount, 0) }
@@ -141,11 +145,12 @@ func (s *Stacker) stack(sum Length) []Length {
 	return out
 }
 
-// Missing lists the whole finest units up to a limit that the sizes do not make.
+// Missing lists the whole finest units up to a limit that the sizes do not make,
+// nor anything within half a unit of them.
 func (s *Stacker) Missing(upTo Length) []Length {
 	var out []Length
 	for l := s.finest; l <= upTo; l += s.finest {
-		if _, ok := s.pieces[l]; !ok {
+		if f := s.Fit(l); f.Coarse(s.finest) {
 			out = append(out, l)
 		}
 	}

@@ -162,7 +162,8 @@ func TestMissing(t *testing.T) {
 	if !slices.Equal(got, want) {
 		t.Errorf("%v", got)
 	}
-	for _, u := range []reduce.Unit{reduce.UnitInch, reduce.UnitMillimetre} {
+	// A hundredth of a foot is no sum of sixteenths, but near to one.
+	for _, u := range []reduce.Unit{reduce.UnitInch, reduce.UnitFoot, reduce.UnitMillimetre} {
 		s, err := reduce.NewStacker(sizesOf(u), reduce.DefaultStack, u.Finest())
 		if err != nil {
 			t.Fatal(err)

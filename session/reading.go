@@ -236,7 +236,7 @@ func (h *hearing) rodText(rod Rod, value reduce.Length) string {
 		}
 		return figure + " " + h.job.Unit.String()
 	}
-	if value == 0 {
+	if h.showsZero(value) {
 		return "0"
 	}
 	return h.sided(value)

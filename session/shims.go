@@ -75,7 +75,7 @@ func (p *ShimPlan) tally(v View) tallied {
 		if !b.Known || b.Engineer || b.Set || b.Amount <= 0 {
 			continue
 		}
-		if !b.Fit.Exact() {
+		if b.Fit.Coarse(v.Job.Finest) {
 			if t.coarse++; t.coarse == 1 {
 				t.off = 0
 			}

@@ -95,22 +95,15 @@ func (h *hearing) raise(v View, f reduce.Fit) string {
 }
 
 // thenReads is what this person's rod should read at a station once its shims
-// are set; ok is false where its constant is not known.
+// are set; ok is false where nothing tells.
 func (h *hearing) thenReads(v View, b ShimPoint) (string, bool) {
 	rod, ok := h.heldRod()
-	k, tied := v.Levels.Constants[rod.ID]
-	if !ok || !tied || rod.Setup != h.job.setup() {
-		return "", false
-	}
 	i := slices.IndexFunc(v.Stations, func(s StationView) bool { return s.Station == b.Station && s.Elevation != nil })
-	if i < 0 {
+	if !ok || i < 0 || rod.Setup != h.job.setup() {
 		return "", false
 	}
-	e := *v.Stations[i].Elevation + b.Fit.Makes
-	if rod.Rises() {
-		return h.rodText(rod, e+k), true
-	}
-	return h.rodText(rod, k-e), true
+	value, tied := h.job.shouldRead(rod, b.Station, *v.Stations[i].Elevation+b.Fit.Makes)
+	return h.rodText(rod, value), tied
 }
 
 // wallEnd is the corner at which the wall of a stop ends, in the direction of

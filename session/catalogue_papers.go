@@ -34,6 +34,15 @@ var papersTexts = map[Key]text{
 	"papers.dark":          {"no beam", "sin rayo"},
 	"papers.close":         {"{1}, close call", "{1}, dudoso"},
 
+	// The summary: what was done, and what is left.
+	"paper.sum.done":     {"Shimmed so far: {1} {1:spot|spots}.", "Calzado hasta ahora: {1} {1:punto|puntos}."},
+	"paper.sum.remains":  {"Still to do: {1}.", "Falta: {1}."},
+	"paper.sum.to-shim":  {"shim {1} {1:spot|spots}", "calzar {1} {1:punto|puntos}"},
+	"paper.sum.to-grind": {"grind {1} {1:spot|spots}", "esmerilar {1} {1:punto|puntos}"},
+	"paper.sum.to-ask":   {"ask the engineer about {1} {1:gap|gaps}", "preguntar al ingeniero por {1} {1:hueco|huecos}"},
+	"paper.sum.to-read":  {"read {1} {1:station|stations} again", "leer otra vez {1} {1:punto|puntos}"},
+	"paper.sum.to-sign":  {"sign-off, on the plate with the bolts tight", "la firma, sobre la solera con los pernos apretados"},
+
 	// The list of shims.
 	"papers.shims":      {"Shims", "Calzas"},
 	"papers.shims.ours": {"Planned with sizes {1} (ours), up to {2} in a stack.", "Planeado con medidas {1} (nuestras), hasta {2} en una pila."},

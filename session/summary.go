@@ -10,9 +10,9 @@ import (
 // Lists of stations in a summary or a drawing's head name this many.
 const maxNamed = 12
 
-// Summary is the job as it stands, for the chat: at most eight short lines of
-// plain text, and three more where steps or falls are designed. Of the tolerances that it names, one is of the concrete and one
-// of the sill from its datum.
+// Summary is the job as it stands, for the chat: a dozen short lines of plain
+// text, and three more where steps or falls are designed. Of the tolerances that
+// it names, one is of the concrete and one of the sill from its datum.
 func (v View) Summary(lang string) string {
 	j := v.Job
 	job := Key("paper.sum.job")
@@ -89,6 +89,7 @@ func (v View) Summary(lang string) string {
 		lines = append(lines, Say(lang, "paper.sum.unread", v.SayStations(lang, v.Left)))
 	}
 	lines = append(lines, v.SayRound(lang)...)
+	lines = append(lines, v.sayWork(lang)...)
 	if len(v.Untied) > 0 && len(v.Levels.Elevations) > 0 {
 		lines = append(lines, Say(lang, "paper.sum.untied", v.SayStations(lang, v.Untied), v.Reference()))
 	}

@@ -69,14 +69,22 @@ func TestSummary(t *testing.T) {
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"Datum: first station, c1. Tolerance 1/8 in either way (ours: nobody set one).\n" +
 				"On 1 · raise 1, most 3/8 heavy in at c3 · lower 1, most 1/4 in at c2. Good to 1/16 in, 95 times in 100.\n" +
-				"Unread: c1+4, c2+4, c3+4, c4, c4+4."},
+				"Unread: c1+4, c2+4, c3+4, c4, c4+4.\nStill to do: shim 1 spot."},
 		{"tolerance", []session.Body{session.ToleranceSet{Tolerance: in / 2}, session.DatumSet{Choice: reduce.DatumHigh}},
 			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
 				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"Datum: high spot, c2, 1/4 above c1. Tolerance 1/2 in either way.\n" +
 				"On 2 · raise 1, most 5/8 heavy in at c3 · lower 0. Good to 1/16 in, 95 times in 100.\n" +
-				"Unread: c1+4, c2+4, c3+4, c4, c4+4."},
+				"Unread: c1+4, c2+4, c3+4, c4, c4+4.\nStill to do: shim 1 spot."},
+		{"shimmed", []session.Body{session.Shimmed{Round: 1, Spots: []session.ShimSet{{Station: reduce.Corner(3), Amount: 5 * in / 8}}}},
+			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
+				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
+				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
+				"Datum: high spot, c2, 1/4 above c1. Tolerance 1/2 in either way.\n" +
+				"On 2 · raise 1, most 5/8 heavy in at c3 · lower 0. Good to 1/16 in, 95 times in 100.\n" +
+				"Unread: c1+4, c2+4, c3+4, c4, c4+4.\nTouched and not read since: c3.\n" +
+				"Shimmed so far: 1 spot.\nStill to do: read 1 station again."},
 	} {
 		bodies = append(bodies, step.add...)
 		if d := cmp.Diff(step.want, told(t, bodies...).Summary("en")); d != "" {
@@ -85,7 +93,8 @@ func TestSummary(t *testing.T) {
 	}
 }
 
-// TestSummaryIsShort: eight lines at most, and in Spanish no English line.
+// TestSummaryIsShort: it fits a phone's screen, a dozen lines and 900 letters at
+// most, and in Spanish there is no English line.
 func TestSummaryIsShort(t *testing.T) {
 	bodies := []session.Body{rectangle(t, 40*reduce.Foot, 28*reduce.Foot), read(reduce.Corner(1), 0), read(reduce.Corner(4), reduce.Inch),
 		session.SetupOpened{Setup: 2}, session.RodTaken{Rod: 2, Setup: 2, Kind: reduce.Standard, By: 1},
@@ -93,8 +102,8 @@ func TestSummaryIsShort(t *testing.T) {
 		session.DatumSet{Choice: reduce.DatumHigh}, read(reduce.Along(1, 4*reduce.Foot), -reduce.Inch)}
 	v := told(t, bodies...)
 	en, es := strings.Split(v.Summary("en"), "\n"), strings.Split(v.Summary("es"), "\n")
-	if len(en) != 8 || len(es) != 8 {
-		t.Errorf("%d lines and %d, want 8:\n%s", len(en), len(es), v.Summary("en"))
+	if n := len([]rune(v.Summary("es"))); len(en) != len(es) || len(en) > 12 || n > 900 {
+		t.Errorf("%d lines and %d of %d letters, want 12 and 900 at most:\n%s", len(en), len(es), n, v.Summary("es"))
 	}
 	for i, line := range es {
 		if line == en[min(i, len(en)-1)] {

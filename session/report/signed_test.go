@@ -52,7 +52,7 @@ func TestSignatures(t *testing.T) {
 			t.Fatal(err)
 		}
 		for what, text := range map[string]string{"drawing": words(t, svg.Bytes()), "summary": report.Summary(j, "en", names)} {
-			if says == "" && strings.Contains(text, "sign") || !strings.Contains(text, says) {
+			if says == "" && strings.Contains(text, "signed") || !strings.Contains(text, says) {
 				t.Errorf("%s: %q is not in:\n%s", what, says, text)
 			}
 			if strings.ContainsAny(text, "\uE0A0\uE0A1") {

@@ -1,0 +1,47 @@
+package session
+
+import (
+	"strings"
+
+	"rodcall/reduce"
+)
+
+// sayWork says, once a datum is known, what was done and what is still to be
+// done until the job can be signed off.
+func (v View) sayWork(lang string) []string {
+	p, ok := v.ShimPlan()
+	if !ok {
+		return nil
+	}
+	j := v.Job
+	var lines []string
+	set := map[reduce.Station]bool{}
+	for _, k := range j.Shimmed {
+		for _, s := range k.Spots {
+			set[j.resolve(s.Station)] = true
+		}
+	}
+	if len(set) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.done", len(set)))
+	}
+	t := p.tally(v)
+	var left []string
+	for _, k := range []struct {
+		key Key
+		n   int
+	}{
+		{"paper.sum.to-shim", t.left}, {"paper.sum.to-grind", len(t.grind)}, {"paper.sum.to-ask", len(t.engineer)},
+		{"paper.sum.to-read", len(v.touched())},
+	} {
+		if k.n > 0 {
+			left = append(left, Say(lang, k.key, k.n))
+		}
+	}
+	if len(left) == 0 && len(v.Left) == 0 && len(v.outside()) == 0 && j.Signed == nil {
+		left = append(left, Say(lang, "paper.sum.to-sign"))
+	}
+	if len(left) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.remains", strings.Join(left, ", ")))
+	}
+	return lines
+}

@@ -12,6 +12,7 @@ var helpTexts = map[Key]text{
 	"help.walk":     {"On the way: skip, no beam c3+8, other way, left, repeat", "En el camino: salta, sin rayo c3+8, otro lado, qué falta, repite"},
 	"help.look":     {"Look: picture, original, summary, papers, as found", "Ver: dibujo, original, resumen, papeles, como estaba"},
 	"help.done":     {"At the end: done, datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 1/8"},
+	"help.round":    {"Further rounds: next round, laser not moved, surface plate, plate 1 1/2, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 1 1/2, pernos apretados"},
 	"help.sign":     {"Sign off, on the plate with the bolts tight: sign", "Firmar, sobre la solera con los pernos apretados: firma"},
 	"help.shims":    {"Shims: shims, stock 1/16 x20, start shimming, shimmed c3+8, shimmed c3 to c4", "Calzas: calzas, existencias 1/16 x20, empezar a calzar, calzado c3+8, calzado c3 a c4"},
 	"help.job":      {"Jobs: new East house, jobs, job East house", "Obras: nuevo Casa este, obras, obra Casa este"},

@@ -55,6 +55,7 @@ var unitTexts = map[Key]text{
 	"help.walk.mm":     {"On the way: skip, no beam c3+2, other way, left, repeat", "En el camino: salta, sin rayo c3+2, otro lado, qué falta, repite"},
 	"help.done.mm":     {"At the end: done, datum high, datum first, datum c2, tolerance 3 mm", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 3 mm"},
 	"help.shims.mm":    {"Shims: shims, stock 1 x20, start shimming, shimmed c3+2, shimmed c3 to c4", "Calzas: calzas, existencias 1 x20, empezar a calzar, calzado c3+2, calzado c3 a c4"},
+	"help.round.mm":    {"Further rounds: next round, laser not moved, surface plate, plate 38 mm, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 38 mm, pernos apretados"},
 	"help.outline.mm": {
 		"Outline: 12x8 m, walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m, loop garage 7x6 at 12,0, piers 3,4 6,4, spacing 2",
 		"Contorno: 12x8 m, muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m, anillo cochera 7x6 en 12,0, pilares 3,4 6,4, separación 2",

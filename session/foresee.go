@@ -76,7 +76,7 @@ func (j *Job) verdictOf(rod Rod, value reduce.Length, s reduce.Station, deviatio
 // nothing tells.
 func (h *hearing) foreseenLine(s reduce.Station) string {
 	f, ok := h.job.foreseen(s)
-	if !ok || h.job.readNow()[s] {
+	if !ok {
 		return ""
 	}
 	should := h.say("next.height", h.height(f), h.name(h.job.resolve(h.job.Reference)))

@@ -8,7 +8,7 @@ import (
 // names what a walk needs and leaves the rest to the manual.
 var helpScreen = []Key{
 	"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check",
-	"help.walk", "help.look", "help.done", "help.choice", "help.plate", "help.shims", "help.sign", "help.job", "help.outline", "help.design", "help.units", "help.rod", "help.moved", "help.sure",
+	"help.walk", "help.look", "help.done", "help.round", "help.choice", "help.plate", "help.shims", "help.sign", "help.job", "help.outline", "help.design", "help.units", "help.rod", "help.moved", "help.sure",
 }
 
 func (h *hearing) help(phrase.Meaning) answer {

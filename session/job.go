@@ -94,7 +94,8 @@ type PastRound struct {
 // ShimsSet is shims as they were set, and when.
 type ShimsSet struct {
 	Shimmed
-	Seq uint64
+	Seq  uint64
+	Late bool // told before anything of the sill was read in its round: of the one before
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -210,7 +211,7 @@ func (j *Job) Apply(e Event) error {
 		j.split(e, b)
 	case Shimmed:
 		j.remember(e)
-		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq})
+		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq, j.last.IsZero()})
 	case Signed:
 		j.remember(e)
 		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}

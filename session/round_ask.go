@@ -62,10 +62,14 @@ func (h *hearing) beginRound(surface string, tight bool) answer {
 	if !said && raises > 0 && surface != "plate" {
 		a.lines = append(a.lines, h.say("round.untold"))
 	}
+	untold := len(a.lines) > 1
 	a.lines = append(a.lines, h.hangsOn(hang)...)
 	h.askTies()
 	if moved {
 		a.buttons = append(a.buttons, Button{h.say("round.still.button"), commandWord(h.lang, phrase.CmdStill)})
+	}
+	if text := h.say("round.told.button"); untold {
+		a.buttons = append(a.buttons, Button{text, text})
 	}
 	h.askPlate(&a)
 	return a
@@ -91,7 +95,7 @@ func (h *hearing) readFromSetup(setup int) bool {
 	return false
 }
 
-// hangsOn says, once, what a round hangs on where there is no point off the
+// hangsOn says, once of each kind, what a round hangs on where there is no point off the
 // sill.
 func (h *hearing) hangsOn(hang []reduce.Station) []string {
 	for k := range h.job.slots {
@@ -101,10 +105,13 @@ func (h *hearing) hangsOn(hang []reduce.Station) []string {
 	}
 	ref := h.name(h.job.resolve(h.job.Reference))
 	switch {
-	case !h.once("hangs"):
-		return nil
 	case len(hang) > 0 && h.job.stood(h.job.Round) == h.job.stood(h.job.Round-1):
-		return []string{h.say("round.hangs.sill", h.list(hang))}
+		if h.once("hangs.sill") {
+			return []string{h.say("round.hangs.sill", h.list(hang))}
+		}
+		return nil
+	case !h.once("hangs.reference"):
+		return nil
 	}
 	return []string{h.say("round.hangs.reference", ref)}
 }
@@ -157,6 +164,9 @@ func (h *hearing) plateThick(m phrase.Meaning) answer {
 		}
 	}
 	if h.mayBeStill() {
+		if h.c.Tie == 0 {
+			h.askTies()
+		}
 		a.buttons = []Button{{h.say("round.still.button"), commandWord(h.lang, phrase.CmdStill)}}
 	}
 	return a
@@ -312,6 +322,9 @@ func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 		h.offerDatum(v, a, closing && h.closingCheck(a))
 		return
 	}
+	if h.job.stood(h.job.Round) == "plate, tight" {
+		a.lines = append(a.lines, h.drawLot(v)...)
+	}
 	t := v.tally()
 	if t.on+t.raise+t.lower+t.unsure > 0 {
 		a.lines = append(a.lines, h.verdicts(v)...)
@@ -334,6 +347,9 @@ func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 		button(commandWord(h.lang, phrase.CmdSign))
 	}
 	a.buttons = append(a.buttons, Button{h.say("picture.button"), "picture"})
+	if len(h.c.Lot) > 0 {
+		a.buttons = append(a.buttons, Button{h.say("lot.button", len(h.c.Lot)), commandWord(h.lang, phrase.CmdReshoot)})
+	}
 }
 
 // touchedAgain asks where a reading belongs at a station that was read in this

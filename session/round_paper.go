@@ -68,3 +68,16 @@ func (v View) SayStanding(lang, surface string, tight bool) string {
 	}
 	return on + ", " + Say(lang, "paper.bolts.loose")
 }
+
+// offLevel is a height as a place, of the level to build to: "1/16 above the
+// level".
+func (v View) offLevel(lang string, h, finest reduce.Length) string {
+	amount := sayAmountIn(lang, v.Job, h, finest)
+	switch {
+	case showsNothing(v.Job.Unit, h, finest):
+		return Say(lang, "paper.level-on")
+	case h > 0:
+		return Say(lang, "paper.level-above", amount)
+	}
+	return Say(lang, "paper.level-below", amount)
+}

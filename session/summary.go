@@ -98,8 +98,14 @@ func (v View) Summary(lang string) string {
 
 // spot says a high or low spot's height of the reference.
 func (v View) spot(lang string, s reduce.Spot, finest reduce.Length) string {
-	if j := v.Job; s.Station == j.resolve(j.Reference) {
+	if j := v.Job; s.Station == j.resolve(j.Reference) && j.Round == 1 {
 		return Say(lang, "paper.sum.the-reference")
+	}
+	if j := v.Job; j.Round > 1 && v.Level != nil {
+		// The reference does not stand at 0 any more: the level is what counts.
+		if more, ok := j.thicker(j.Round, j.DatumRound); ok {
+			return v.offLevel(lang, s.Height-*v.Level-more, finest)
+		}
 	}
 	return v.heightIn(lang, s.Height, finest)
 }

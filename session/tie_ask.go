@@ -251,6 +251,9 @@ func (h *hearing) tieReport(s reduce.Station, before int) []string {
 	if i < 0 || v.Solution.SetUps[i].Misclosure == nil {
 		return nil
 	}
+	if h.job.Round > 1 && len(have) > enoughTies && !v.unlikely(setup) {
+		return nil // there every spot that nobody touched may be a tie
+	}
 	m := *v.Solution.SetUps[i].Misclosure
 	lines := []string{h.say("tie.agree", setup, len(have))}
 	if !h.showsZero(m) {

@@ -385,7 +385,7 @@ func (j *Job) State() State {
 		return StateSigned
 	case j.walking():
 		return StateWalk
-	case slices.ContainsFunc(j.Shimmed, func(k ShimsSet) bool { return k.Round == j.Round }):
+	case slices.ContainsFunc(j.Shimmed, func(k ShimsSet) bool { return k.Round == j.Round && !k.Late }):
 		return StateShim
 	}
 	return StateReview

@@ -91,6 +91,9 @@ func (w *walk) passed(corner reduce.Station) []reduce.Station {
 	wallDone, cameBy := false, false
 	for i := 1; i < len(loop); i++ {
 		s := loop[(at-i+len(loop))%len(loop)]
+		if last := loop[(at-1+len(loop))%len(loop)]; w.job.Round > 1 && s.Number != last.Number {
+			break // a further round has few stations: only the wall that ends here
+		}
 		if w.read[s] {
 			cameBy = true
 			if wallDone {

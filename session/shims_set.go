@@ -161,14 +161,14 @@ func (h *hearing) shimmed(m phrase.Meaning) answer {
 		}
 	default:
 		for k, s := range arg.Stations {
-			i, planned := p.find(s)
+			i, planned := h.job.meant(&p, s)
 			if !planned {
 				return h.shimmedOff(s, arg.Amount)
 			}
 			at = p.Points[i].Station
 			switch {
 			case !arg.To.IsZero():
-				to, planned := p.find(arg.To)
+				to, planned := h.job.meant(&p, arg.To)
 				if !planned {
 					return no("shimmed.nowhere", h.name(arg.To))
 				}

@@ -208,6 +208,33 @@ func TestShimCorrected(t *testing.T) {
 	}
 }
 
+// TestShimAtStep: where a step leaves two heights each half gets its own stack,
+// and the corner alone is the half that it belongs to.
+func TestShimAtStep(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new Pad", "8x8", "direct rod", "step c2 c3 8 in lower", "c1 0", "c1+4 0", "c2 top -1/4", "c2 bottom -8 1/2", "c2+4 -8",
+		"c3 bottom -8", "c3 top 0", "c3+4 0", "c4 0", "c4+4 0", "done", "datum c1"} {
+		tb.say("ann", s)
+	}
+	laid := func() map[string]reduce.Length {
+		out := map[string]reduce.Length{}
+		for _, k := range tb.job().Shimmed {
+			for _, s := range k.Spots {
+				out[tb.job().StationName(s.Station)] += s.Amount
+			}
+		}
+		return out
+	}
+	tb.say("ann", "shimmed c2")
+	if got := laid(); got["c2 bottom"] != reduce.Inch/2 || got["c2 top"] != 0 {
+		t.Errorf("shimmed c2: %v", got)
+	}
+	tb.say("ann", "shimmed c2 top")
+	if got := laid(); got["c2 top"] != reduce.Inch/4 {
+		t.Errorf("shimmed c2 top: %v", got)
+	}
+}
+
 // TestShimExamples: every command that a sentence about shims shows can be sent
 // as it stands.
 func TestShimExamples(t *testing.T) {

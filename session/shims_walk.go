@@ -78,7 +78,7 @@ func (h *hearing) shimAt(s reduce.Station) {
 func (h *hearing) nextStep(p *ShimPlan) (shimStep, bool) {
 	steps := p.steps(h.c.Backward)
 	from := 0
-	if i, ok := p.find(h.c.Shim.At); ok {
+	if i, ok := h.job.meant(p, h.c.Shim.At); ok {
 		from = max(0, slices.IndexFunc(steps, func(s shimStep) bool { return s.at == i || slices.Contains(s.behind, i) }))
 	}
 	for _, skipped := range []bool{false, true} {
@@ -124,6 +124,18 @@ func (p *ShimPlan) find(s reduce.Station) (int, bool) {
 		}
 	}
 	return best, found
+}
+
+// meant is the bearing point that a station means: where a step leaves two
+// heights, its own half.
+func (j *Job) meant(p *ShimPlan, s reduce.Station) (int, bool) {
+	planned := func(s reduce.Station) bool {
+		return slices.ContainsFunc(p.Points, func(b ShimPoint) bool { return b.Station == s })
+	}
+	if s = j.holderOf(s, planned); !planned(s) {
+		s = j.spotOf(s)
+	}
+	return p.find(s)
 }
 
 // backToShims goes back to the shims that an undo took back, where it did.

@@ -22,7 +22,7 @@ func TestCSV(t *testing.T) {
 	free.read("c2", 0)
 	settled := shed(t)
 	settled.add(session.DatumSet{Choice: reduce.DatumFixed, Level: sixteenths(1)})
-	for name, b := range map[string]*book{"walk": shed(t), "settled": settled, "free": free} {
+	for name, b := range map[string]*book{"walk": shed(t), "settled": settled, "free": free, "rounds": rounds(t)} {
 		t.Run(name, func(t *testing.T) {
 			j := b.job()
 			var out bytes.Buffer
@@ -33,7 +33,7 @@ func TestCSV(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			if got, want := strings.Join(rows[0], ","), "name,loop,x,y,design,height,elevation,deviation,band,move,verdict,checked"; got != want {
+			if got, want := strings.Join(rows[0], ","), "name,loop,x,y,design,height,elevation,deviation,band,move,verdict,checked,shims,rounds"; got != want {
 				t.Fatalf("the columns are %s, want %s", got, want)
 			}
 			var doc struct{ Stations []map[string]any }
@@ -50,6 +50,19 @@ func TestCSV(t *testing.T) {
 						t.Fatalf("the JSON export has no %s", c)
 					case v == nil:
 						row = append(row, "")
+					case c == "shims" || c == "rounds":
+						var parts []string
+						for _, k := range v.([]any) {
+							part := fmt.Sprint(k)
+							if r, is := k.(map[string]any); is {
+								part = fmt.Sprint(r["round"], ":")
+								if r["elevation"] != nil {
+									part += fmt.Sprint(r["elevation"])
+								}
+							}
+							parts = append(parts, part)
+						}
+						row = append(row, strings.Join(parts, " "))
 					default:
 						row = append(row, fmt.Sprint(v))
 					}

@@ -125,6 +125,9 @@ func Found(j *session.Job, lang string, made time.Time, names Names) (paper rend
 func (p *paper) facts() string {
 	facts := []string{p.say("papers.units", p.say("paper.unit."+session.Key(p.job.Unit.String()))), p.rods(),
 		p.say("papers.standing", p.v.SayStanding(p.lang, p.job.Surface, p.job.BoltsTight))}
+	if design := p.designLine(); design != "" {
+		facts = append(facts, design)
+	}
 	if p.job.Outline.Empty() {
 		facts = append(facts, p.say("paper.free"))
 	}

@@ -22,7 +22,7 @@ type column struct {
 func (p *paper) stations() {
 	all := p.v.Stations
 	columns := slices.DeleteFunc(p.columns(), func(c column) bool {
-		return !slices.ContainsFunc(all, func(s session.StationView) bool { return c.cell(s) != "" })
+		return !slices.ContainsFunc(all, func(s session.StationView) bool { return c.cell(s) != "" && c.cell(s) != noHeight })
 	})
 	t := &render.Table{LeftOut: p.say("papers.stations.left")}
 	for _, c := range columns {
@@ -45,8 +45,8 @@ func (p *paper) stations() {
 	p.add(t)
 }
 
-// unreadRound stands for a round in which a station was not read.
-const unreadRound = "·"
+// noHeight stands for a height that is not known.
+const noHeight = "·"
 
 // maxRounds are the rounds before the present one that have a column, the last
 // ones.
@@ -57,7 +57,7 @@ func (p *paper) columns() []column {
 		{p.say("papers.col.station"), false, func(s session.StationView) string { return s.Name }},
 		{p.say("papers.col.of", p.v.Reference()), true, func(s session.StationView) string {
 			if s.Elevation == nil {
-				return ""
+				return noHeight
 			}
 			return p.side(*s.Elevation, "paper.level")
 		}},
@@ -65,11 +65,8 @@ func (p *paper) columns() []column {
 	for n := max(1, p.job.Round-maxRounds); n < p.job.Round; n++ {
 		columns = append(columns, column{p.say("papers.col.round", n), true, func(s session.StationView) string {
 			i := slices.IndexFunc(s.Rounds, func(r session.RoundHeight) bool { return r.Round == n })
-			switch {
-			case i < 0 && len(s.Rounds) == 0:
-				return ""
-			case i < 0 || s.Rounds[i].Elevation == nil:
-				return unreadRound
+			if i < 0 || s.Rounds[i].Elevation == nil {
+				return noHeight
 			}
 			return p.side(*s.Rounds[i].Elevation, "paper.level")
 		}})

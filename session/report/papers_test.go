@@ -149,7 +149,7 @@ func TestProofBites(t *testing.T) {
 	})
 	bites(t, rounds(t).job(), [][2]string{
 		{"\nc2 1 5/8 high", "\nc2 1 3/4 high"}, {"1/16 low 1/16 on", "1/16 low 1/16 raise 1/16"}, {"\np1 1", "\np2 1"}, {"3/16 low", "3/16 high"},
-		{"1/16 low 1/16 on", "1/16 low 1/8 on"}, {"high level ·", "high level 1/8 high"}, {"\nc4 no beam", "\nc4 on"},
+		{"1/16 low 1/16 on", "1/16 low 1/8 on"}, {"high level ·", "high level 1/8 high"}, {" no beam\n", " on\n"},
 	})
 }
 

@@ -80,11 +80,12 @@ func Compare(exported []byte, text string) (found int, err error) {
 		if listing && c.spot.MatchString(line) {
 			spots = append(spots, line)
 		}
-		name, rest, _ := strings.Cut(line, " ")
-		i := slices.IndexFunc(e.Stations, func(s station) bool { return s.Name == name })
+		i := c.named(line)
 		if head == nil || i < 0 {
 			continue
 		}
+		name := e.Stations[i].Name
+		rest := strings.TrimSpace(strings.TrimPrefix(line, name))
 		if seen[name] {
 			faults = append(faults, fmt.Errorf("%s stands twice", name))
 		}
@@ -212,6 +213,18 @@ func (c *checker) size(mm string) string {
 	return fmt.Sprintf("%g %g/%g", whole, n, under)
 }
 
+// named is the station that a line begins with, the longest name that does, or
+// -1: beside c5 there may be "c5 top".
+func (c *checker) named(line string) int {
+	best := -1
+	for i, s := range c.Stations {
+		if (line == s.Name || strings.HasPrefix(line, s.Name+" ")) && (best < 0 || len(s.Name) > len(c.Stations[best].Name)) {
+			best = i
+		}
+	}
+	return best
+}
+
 // head reads the line of heads, nil where it is none of the table of stations.
 func (c *checker) head(line string) []string {
 	var out []string
@@ -256,6 +269,11 @@ func (c *checker) row(head []string, rest string, s station) error {
 		}
 	}
 	height := func(what string, want *string) {
+		if after, none := strings.CutPrefix(rest, "·"); none {
+			rest = strings.TrimSpace(after)
+			near(what, nil, 0, want)
+			return
+		}
 		m := cell(c.side)
 		near(what, m, c.value(m), want)
 	}
@@ -298,11 +316,6 @@ func (c *checker) row(head []string, rest string, s station) error {
 					if strconv.Itoa(k.Round) == round {
 						want = k.Elevation
 					}
-				}
-				if strings.HasPrefix(rest, "·") {
-					near(column, nil, 0, want)
-					rest = strings.TrimSpace(strings.TrimPrefix(rest, "·"))
-					continue
 				}
 				height(column, want)
 				continue

@@ -20,6 +20,7 @@ var signTexts = map[Key]text{
 	"sign.button.datum high":    {"high spot", "punto alto"},
 	"sign.button.done":          {"done", "listo"},
 	"sign.button.next round":    {"next round", "siguiente vuelta"},
+	"sign.button.papers":        {"papers", "papeles"},
 	"sign.button.shims":         {"shim plan", "plan de calzas"},
 	"sign.button.surface plate": {"surface plate", "superficie solera"},
 	"sign.button.bolts tight":   {"bolts tight", "pernos apretados"},

@@ -25,6 +25,7 @@ func (h *hearing) sign(phrase.Meaning) answer {
 	h.emit(v.signature())
 	h.c.Asked = reduce.Station{}
 	a := answer{lines: h.job.View().SaySignature(h.lang, *h.job.Signed), picture: true}
+	a.buttons = []Button{{h.say("sign.button.papers"), commandWord(h.lang, phrase.CmdPapers)}}
 	if h.once("caution.sign") {
 		a.lines = append(a.lines, h.say("caution.sign"))
 	}
@@ -146,7 +147,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	j := v.Job
 	lines := []string{
 		Say(lang, "sign.by", j.Name, person(s.By), when(s.At)),
-		Say(lang, "sign.what", s.Round, Say(lang, Key("paper.surface."+s.Surface)), v.bolts(lang, s.Tight), s.On+s.Unsure,
+		Say(lang, "sign.what", s.Round, Say(lang, Key("paper.surface."+s.Surface)), v.bolts(lang, s.Tight), s.On,
 			v.SayMeasure(lang, s.Tolerance), v.SayDatum(lang)),
 	}
 	if !v.SameLevel(s.Off) {

@@ -20,7 +20,11 @@ const (
 // the reference, or the first station that it read. ok is false where it read
 // nothing.
 func (h *hearing) checkStation(rod Rod) (at reduce.Station, ok bool) {
-	shots := h.shotsOf(rod)
+	return h.checkAmong(h.shotsOf(rod))
+}
+
+// checkAmong is where a check shot is taken with a rod that showed shots.
+func (h *hearing) checkAmong(shots []shot) (at reduce.Station, ok bool) {
 	if len(shots) == 0 {
 		return reduce.Station{}, false
 	}
@@ -72,7 +76,8 @@ func (h *hearing) due(rod Rod) (at reduce.Station, due bool) {
 	if !h.job.CheckSet && !h.readBenchmark(rod) {
 		return reduce.Station{}, false
 	}
-	at, ok := h.checkStation(rod)
+	shots := h.shotsOf(rod)
+	at, ok := h.checkAmong(shots)
 	every := h.job.CheckEvery
 	switch {
 	case !ok:
@@ -84,7 +89,7 @@ func (h *hearing) due(rod Rod) (at reduce.Station, due bool) {
 	}
 	var last time.Time
 	n := 0
-	for _, k := range h.shotsOf(rod) {
+	for _, k := range shots {
 		switch {
 		case k.Station == at || k.Seq <= h.c.CheckAsked:
 			last, n = k.At, 0

@@ -75,10 +75,22 @@ func (j *Job) record(readings []Reading) *record {
 			r.sets[at] = append(r.sets[at], raised{moment{k.Round, k.Seq}, s.Amount})
 		}
 	}
-	for _, k := range readings {
-		r.reads[k.Station] = append(r.reads[k.Station], moment{k.Round, j.hist.took(k)})
+	for i := range readings {
+		k := &readings[i]
+		at := moment{k.Round, k.Seq}
+		if r.sets[k.Station] != nil {
+			at.seq = j.hist.took(*k) // only shims are told apart from
+		}
+		list, met := r.reads[k.Station]
+		if !met {
+			list = make([]moment, 0, j.Round)
+		}
+		r.reads[k.Station] = append(list, at)
 	}
 	for s, list := range r.reads {
+		if inOrder(list) {
+			continue
+		}
 		slices.SortFunc(list, moment.compare)
 		slices.Reverse(list)
 		list = slices.CompactFunc(list, func(a, b moment) bool { return a.round == b.round })
@@ -89,6 +101,16 @@ func (j *Job) record(readings []Reading) *record {
 		r.hang(readings)
 	}
 	return r
+}
+
+// inOrder says that moments are of one round each, the oldest first.
+func inOrder(list []moment) bool {
+	for i := 1; i < len(list); i++ {
+		if list[i-1].round >= list[i].round {
+			return false
+		}
+	}
+	return true
 }
 
 // key is what a station in a round is in the adjustment.
@@ -195,18 +217,24 @@ func (r *record) hang(readings []Reading) {
 	r.same = map[seen]unknown{}
 	r.hangs = make([]hanging, j.Round+1)
 	ref := j.resolve(j.Reference)
-	byRound := make([][]Reading, j.Round+1)
-	for _, k := range readings {
+	byRound := make([][]*Reading, j.Round+1)
+	for i := range readings {
+		k := &readings[i]
 		byRound[k.Round] = append(byRound[k.Round], k)
 	}
-	g := groups{rods: map[int]int{}, spots: map[reduce.Station]int{}}
-	main := g.spot(r.first(ref))
+	g := newGroups(r, byRound)
+	main := g.node(ref, 1)
+	if list := r.reads[ref]; len(list) > 0 {
+		main = g.node(ref, list[0].round)
+	}
 	for n := 1; n <= j.Round; n++ {
 		for _, k := range byRound[n] {
-			g.join(g.rod(k.Rod), g.spot(r.key(k.Station, n).key))
+			if g.only[n] == 0 || offSill(k.Station) {
+				g.join(g.rod(k.Rod), g.node(k.Station, n))
+			}
 		}
 		hangs := func() bool {
-			return slices.ContainsFunc(byRound[n], func(k Reading) bool { return g.root(g.rod(k.Rod)) == g.root(main) })
+			return slices.ContainsFunc(byRound[n], func(k *Reading) bool { return g.root(g.rod(k.Rod)) == g.root(main) })
 		}
 		if n == 1 {
 			continue
@@ -217,7 +245,7 @@ func (r *record) hang(readings []Reading) {
 		}
 		for _, s := range r.may(byRound[n], n) {
 			from, _ := r.untouched(s, n)
-			r.alias(&g, s, n, r.key(s, from.round))
+			r.alias(g, s, n, r.key(s, from.round))
 			r.hangs[n] = hangsOnSill
 		}
 		if r.hangs[n] != hangsOnNothing {
@@ -230,7 +258,7 @@ func (r *record) hang(readings []Reading) {
 			by, _ := r.setBetween(ref, from, now)
 			u := r.key(ref, from.round)
 			u.more += by + more
-			r.alias(&g, ref, n, u)
+			r.alias(g, ref, n, u)
 			r.hangs[n] = hangsOnForeseen
 		}
 	}
@@ -238,7 +266,7 @@ func (r *record) hang(readings []Reading) {
 
 // may lists the stations read in a round that may join it to those before it:
 // those untouched, of them those that were to be left alone where any was.
-func (r *record) may(readings []Reading, round int) []reduce.Station {
+func (r *record) may(readings []*Reading, round int) []reduce.Station {
 	var all, best []reduce.Station
 	hang := r.job.round(round).Hang
 	met := map[reduce.Station]bool{}
@@ -263,16 +291,29 @@ func (r *record) may(readings []Reading, round int) []reduce.Station {
 
 // alias makes a station in a round an unknown that there is.
 func (r *record) alias(g *groups, s reduce.Station, round int, u unknown) {
-	own := r.key(s, round).key
+	from, _ := r.lastBefore(s, round)
+	g.join(g.node(s, round), g.node(s, from.round))
 	r.same[seen{s, round}] = u
-	g.join(g.spot(own), g.spot(u.key))
 }
 
-// groups are rods and spots that readings join.
+// groups are rods and spots that readings join. The spots of a round that one
+// rod read are as good as that rod.
 type groups struct {
+	record *record
+	only   []int // of each round, the one rod that read in it; 0 for several
 	parent []int
 	rods   map[int]int
 	spots  map[reduce.Station]int
+}
+
+func newGroups(r *record, byRound [][]*Reading) *groups {
+	g := &groups{record: r, only: make([]int, len(byRound)), rods: map[int]int{}, spots: map[reduce.Station]int{}}
+	for n, list := range byRound {
+		if len(list) > 0 && !slices.ContainsFunc(list, func(k *Reading) bool { return k.Rod != list[0].Rod }) {
+			g.only[n] = list[0].Rod
+		}
+	}
+	return g
 }
 
 func (g *groups) fresh() int {
@@ -287,11 +328,16 @@ func (g *groups) rod(id int) int {
 	return g.rods[id]
 }
 
-func (g *groups) spot(s reduce.Station) int {
-	if _, ok := g.spots[s]; !ok {
-		g.spots[s] = g.fresh()
+// node is that of a station in a round.
+func (g *groups) node(s reduce.Station, round int) int {
+	if !offSill(s) && g.only[round] != 0 {
+		return g.rod(g.only[round])
 	}
-	return g.spots[s]
+	key := g.record.key(s, round).key
+	if _, ok := g.spots[key]; !ok {
+		g.spots[key] = g.fresh()
+	}
+	return g.spots[key]
 }
 
 func (g *groups) root(i int) int {

@@ -50,12 +50,7 @@ func (j *Job) toDatum(s reduce.Station, elevation reduce.Length) (deviation redu
 	if v.Level == nil || !known {
 		return 0, false
 	}
-	i, ok := slices.BinarySearchFunc(v.Stations, s, func(k StationView, s reduce.Station) int { return reduce.Compare(k.Station, s) })
-	design := reduce.Length(0)
-	if ok {
-		design = v.Stations[i].Design
-	}
-	return elevation - design - *v.Level - more, true
+	return elevation - j.design.At(s) - *v.Level - more, true
 }
 
 // verdictOf is what the datum asks for at a deviation that a reading gave.

@@ -3,10 +3,13 @@ package report_test
 import (
 	"bytes"
 	"errors"
+	"io"
 	"regexp"
 	"strings"
 	"testing"
 	"time"
+
+	"pgregory.net/rapid"
 
 	"rodcall/reduce"
 	"rodcall/render"
@@ -315,4 +318,60 @@ func TestPapersOfAJobJustOpened(t *testing.T) {
 	if err := report.WritePDF(&full{10}, shed(t).job(), "en", time.Now(), names); !errors.Is(err, errFull) {
 		t.Errorf("a paper that was not written whole: %v", err)
 	}
+}
+
+// TestPapersOfAnyJob: whatever a job holds, its papers have at most three pages
+// and how it was found has one, and neither fails.
+func TestPapersOfAnyJob(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		b := newBook(t, rapid.StringN(1, 60, -1).Draw(rt, "name"), reduce.Direct)
+		size := rapid.SampledFrom([]reduce.Length{8, 20, 32}).Draw(rt, "size")
+		if rapid.IntRange(0, 4).Draw(rt, "outline") > 0 {
+			b.rectangle(size, size-4, reduce.Point{X: 4 * reduce.Foot, Y: 4 * reduce.Foot})
+		}
+		walk := b.job().Outline.Stations()
+		if len(walk) == 0 {
+			walk = []reduce.Station{reduce.Corner(1), reduce.Corner(2), b.station("c2+4"), b.station("bm")}
+		}
+		part := rapid.SampledFrom([]int{1, 2, 5}).Draw(rt, "part")
+		for round := 1; round <= rapid.IntRange(1, 5).Draw(rt, "rounds"); round++ {
+			if round > 1 {
+				b.add(session.RoundOpened{Round: round, Surface: rapid.SampledFrom([]string{"concrete", "shims", "plate"}).Draw(rt, "surface"), Walk: walk})
+			}
+			for setup := range rapid.IntRange(1, 3).Draw(rt, "setups") {
+				rod := 100*round + setup
+				b.by = session.PersonID(1 + setup%14)
+				b.add(session.SetupOpened{Setup: rod})
+				b.add(session.RodTaken{Rod: rod, Setup: rod, Kind: reduce.Direct, By: b.by})
+				for i, s := range walk {
+					switch (i + setup + round) % part {
+					case 0:
+						h := sixteenths(reduce.Length(rapid.Int64Range(-40, 40).Draw(rt, "height")))
+						b.add(session.Read{Round: round, Rod: rod, Station: s, Value: h, Said: "?"})
+					case 1:
+						b.add(session.NoBeam{Station: s})
+					}
+				}
+			}
+			switch rapid.IntRange(0, 4).Draw(rt, "then") {
+			case 0:
+				b.add(session.DatumSet{Choice: rapid.SampledFrom([]reduce.DatumChoice{reduce.DatumHigh, reduce.DatumFirst}).Draw(rt, "datum")})
+			case 1:
+				b.add(session.Shimmed{Round: round, Spots: []session.ShimSet{{Station: walk[len(walk)/2], Amount: sixteenths(4)}}})
+			}
+		}
+		long := func(session.PersonID) string { return strings.Repeat("Ann of the north ", 40) }
+		j := b.job()
+		lang := rapid.SampledFrom([]string{"en", "es"}).Draw(rt, "lang")
+		var out bytes.Buffer
+		if err := report.WritePDF(&out, j, lang, made, long); err != nil {
+			rt.Fatal(err)
+		}
+		if _, pages := readLines(t, out.Bytes()); pages > 3 {
+			rt.Fatalf("%d pages", pages)
+		}
+		if err := report.WriteFound(io.Discard, j, lang, made, long); err != nil && !errors.Is(err, report.ErrNotFound) {
+			rt.Fatal(err)
+		}
+	})
 }

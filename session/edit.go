@@ -206,7 +206,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	if r, ok := h.job.rod(old.Rod); ok {
 		rod = r
 	}
-	if !check && walked(s) {
+	if !check && walked(s) && old.Round == h.job.Round {
 		if a, ask := h.askDoubt(rod, s, value, m); ask {
 			a.lines[0] = h.say("edit.kept", h.name(old.Station), a.lines[0])
 			return a, false

@@ -3,6 +3,7 @@ package session_test
 import (
 	"bytes"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -22,7 +23,7 @@ var vocabulary = []string{
 	"datum first", "datum high", "datum c2", "datum -1/8", "datum none", "datum fewest", "datum least", "choices", "grind at most 1/8", "grinding costs 2", "shim at most 1/4", "tolerance 1/8",
 	"shims", "shims all", "shim", "shim from c3", "shimmed", "shimmed c3+8", "shimmed c1 to c3", "shimmed c2 1/4", "shimmed all",
 	"stock 1/16 x3, 1/8 x2", "stock none", "stack at most 2",
-	"surface plate", "bolts tight", "bearing 24", "bolts every 6", "bolts at c1+2 c1+8", "no bolts", "posts c2+8", "splices c1+16", "bend 1/8 in 8 ft", "bend none", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
+	"surface plate", "bolts tight", "next round", "laser not moved", "surface shims", "plate 1 1/2", "shimmed c2", "shimmed all", "it is so", "datum high", "bearing 24", "bolts every 6", "bolts at c1+2 c1+8", "no bolts", "posts c2+8", "splices c1+16", "bend 1/8 in 8 ft", "bend none", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
 	"took over", "another rod", "help", "tres octavos bajo", "borra", "español", "sign", "stock 1/16 x20",
 	"check c1", "rod 1", "tolerance 3", "c9 0\n1/4 low\nc2 0", "units ft", "finest 1/8",
 	"check bm 1/4 high", "check c1 1/2 low", "check c2 1/2 high", "bumped", "break", "check every 2", "check every 1 min", "check every no", "undo",
@@ -53,9 +54,14 @@ func chatStep(tb *table, b []byte) {
 	tb.say(who, text)
 }
 
-func checkLaws(t *testing.T, data []byte) {
+func checkLaws(t *testing.T, data []byte) { checkLawsAfter(t, data, "new East house") }
+
+// checkLawsAfter checks the laws over a random chat behind some messages.
+func checkLawsAfter(t *testing.T, data []byte, first ...string) {
 	tb := newTable(t)
-	tb.say("ann", "new East house")
+	for _, text := range first {
+		tb.say("ann", text)
+	}
 	for len(data) >= 3 {
 		before := map[string]string{}
 		for id, j := range tb.jobs {
@@ -155,6 +161,39 @@ func TestHearLeavesItsInput(t *testing.T) {
 			t.Errorf("%q changed the chat or the conversation that Hear was given", text)
 		}
 		tb.say("ann", text)
+	}
+}
+
+// TestRandomRounds runs the laws over chats that begin with a round walked, with
+// and without a point off the sill.
+func TestRandomRounds(t *testing.T) {
+	x := uint32(88172645)
+	rnd := func() byte {
+		x ^= x << 13
+		x ^= x >> 17
+		x ^= x << 5
+		return byte(x >> 11)
+	}
+	first := []string{"new East house", "8x8", "direct rod", "c1 0\n-1/4\n0\n0\n-3/8\n0\n1/16 high\n0", "datum c1"}
+	var rounds []int
+	for i, text := range vocabulary {
+		if slices.Contains([]string{"next round", "laser not moved", "surface shims", "surface plate", "plate 1 1/2", "bolts tight", "shimmed all",
+			"shimmed c2", "c1 0", "c2 -1/4", "bm 0", "0", "-1/8", "undo", "done", "moved", "skip", "check c1", "left", "summary"}, text) {
+			rounds = append(rounds, i)
+		}
+	}
+	for n := range 60 {
+		data := make([]byte, 3*40)
+		for i := range data {
+			if data[i] = rnd(); i%3 == 1 && n%4 > 0 {
+				data[i] = byte(rounds[int(rnd())%len(rounds)])
+			}
+		}
+		if n%2 == 0 {
+			checkLawsAfter(t, data, first...)
+		} else {
+			checkLawsAfter(t, data, slices.Insert(slices.Clone(first), 3, "bm 1/2 high")...)
+		}
 	}
 }
 

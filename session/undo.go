@@ -204,6 +204,9 @@ func (h *hearing) undoReads(reads []uint64) answer {
 // The walk goes back to it where nothing does.
 func (h *hearing) takenBack(gone Reading) string {
 	at, name := gone.Station, h.name(gone.Station)
+	if gone.Round != h.job.Round {
+		return h.say("undo.round", name, gone.Round)
+	}
 	left := h.countingAt(at)
 	if len(left) == 0 {
 		switch {

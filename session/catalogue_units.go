@@ -54,11 +54,17 @@ var unitTexts = map[Key]text{
 	"help.check.mm":    {"Check a spot or the benchmark: check c3 -6, bm 0", "Revisar un punto o el banco: revisa c3 -6, bm 0"},
 	"help.walk.mm":     {"On the way: skip, no beam c3+2, other way, left, repeat", "En el camino: salta, sin rayo c3+2, otro lado, qué falta, repite"},
 	"help.done.mm":     {"At the end: done, datum high, datum first, datum c2, tolerance 3 mm", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 3 mm"},
-	"help.shims.mm":    {"Shims: shims, stock 1 x20, start shimming, shimmed c3+2, shimmed c3 to c4", "Calzas: calzas, existencias 1 x20, empezar a calzar, calzado c3+2, calzado c3 a c4"},
+	"help.shims.mm":    {"The plan: shims, stock 1 x20, stack at most 4, shim at most 25, spares 10, grout 12 litres", "El plan: calzas, existencias 1 x20, apilar máximo 4, calzar máximo 25, repuestos 10, mortero 12 litros"},
+	"help.set.mm":      {"Set them: start shimming, shimmed c3+2, shimmed c3 to c4, left", "Ponerlas: empezar a calzar, calzado c3+2, calzado c3 a c4, qué falta"},
+	"help.grind.mm":    {"Grinding: grind at most 3, no grinding, grinding costs 4", "Esmerilar: esmerilar máximo 3, sin esmerilar, esmerilar cuesta 4"},
 	"help.round.mm":    {"Further rounds: next round, laser not moved, surface plate, plate 38 mm, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 38 mm, pernos apretados"},
 	"help.outline.mm": {
-		"Outline: 12x8 m, walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m, loop garage 7x6 at 12,0, piers 3,4 6,4, spacing 2",
-		"Contorno: 12x8 m, muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m, anillo cochera 7x6 en 12,0, pilares 3,4 6,4, separación 2",
+		"Outline: 12x8 m, walls 12 left 8 left 12 left 8 m, loop garage 7x6 at 12,0, piers 3,4 6,4, spacing 2",
+		"Contorno: 12x8 m, muros 12 izquierda 8 izquierda 12 izquierda 8 m, anillo cochera 7x6 en 12,0, pilares 3,4 6,4, separación 2",
+	},
+	"help.angles.mm": {
+		"Angles: walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m",
+		"Ángulos: muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m",
 	},
 	"help.units.mm": {"Units: units in, units ft, units mm, finest 0.1, reference c2", "Unidades: pulgadas, pies, milímetros, fino 0.1, referencia c2"},
 }

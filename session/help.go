@@ -4,16 +4,28 @@ import (
 	"rodcall/session/phrase"
 )
 
-// helpScreen is what help shows, in order: it fits one phone screen, so it
-// names what a walk needs and leaves the rest to the manual.
-var helpScreen = []Key{
-	"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check",
-	"help.walk", "help.look", "help.done", "help.round", "help.choice", "help.plate", "help.shims", "help.sign", "help.job", "help.outline", "help.design", "help.units", "help.rod", "help.moved", "help.sure",
+// helpScreens are what help shows, each in order and no longer than a phone
+// screen: what a walk needs, and one for each other subject.
+var helpScreens = map[phrase.HelpTopic][]Key{
+	phrase.HelpWalk: {
+		"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check", "help.walk", "help.look", "help.done", "help.job", "help.more",
+	},
+	phrase.HelpOutline: {"help.outline", "help.angles", "help.design", "help.units"},
+	phrase.HelpRod:     {"help.rod", "help.moved", "help.every"},
+	phrase.HelpLevel:   {"help.done", "help.choice", "help.grind"},
+	phrase.HelpShims:   {"help.shims", "help.set", "help.plate"},
+	phrase.HelpRounds:  {"help.round", "help.sign", "help.papers"},
+	phrase.HelpSure:    {"help.sure", "help.moved"},
 }
 
-func (h *hearing) help(phrase.Meaning) answer {
+// help shows the screen of a subject, or that of a walk.
+func (h *hearing) help(m phrase.Meaning) answer {
+	topic, ok := m.Arg.(phrase.HelpTopic)
+	if !ok {
+		topic = phrase.HelpWalk
+	}
 	var lines []string
-	for _, k := range helpScreen {
+	for _, k := range helpScreens[topic] {
 		lines = append(lines, h.say(k))
 	}
 	return answer{lines: lines, next: true}

@@ -4,6 +4,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 
 	"rodcall/reduce"
 	"rodcall/session"
@@ -111,4 +112,26 @@ func TestCommandsAskForFormInSpanish(t *testing.T) {
 	tb.mustSay("ann", "anillo", "Como: anillo cochera 24x22 en 40,0")
 	tb.mustSay("ann", "40x28", "una marca cada 4 pies desde")
 	tb.mustSay("ann", "anillo cochera 24x22 en 40,0", "8 esquinas")
+}
+
+// TestHelpFitsAPhone: no screen of help is longer than 24 lines of 40 letters.
+func TestHelpFitsAPhone(t *testing.T) {
+	for _, units := range []string{"units in", "units mm"} {
+		tb := newTable(t)
+		tb.say("ann", "new East house")
+		tb.say("ann", units)
+		for _, ask := range []string{"help", "help outline", "help rod", "help level", "help shims", "help rounds", "help sure",
+			"ayuda", "ayuda contorno", "ayuda regla", "ayuda nivel", "ayuda calzas", "ayuda vueltas", "ayuda calidad"} {
+			tb.say("ann", ask)
+			lines := 0
+			for _, r := range tb.last.Replies {
+				for line := range strings.SplitSeq(r.Text, "\n") {
+					lines += 1 + (utf8.RuneCountInString(line)-1)/40
+				}
+			}
+			if lines < 3 || lines > 24 {
+				t.Errorf("%s, %q: %d lines", units, ask, lines)
+			}
+		}
+	}
 }

@@ -106,6 +106,8 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		if s, ok := oneOf(rest, "loose:loose flojos sueltos", "tight:tight apretados tightened"); ok {
 			return m.do(w, Text(s))
 		}
+	case CmdHelp:
+		return m.do(w, helpTopic(rest))
 	case CmdLanguage:
 		if s, ok := oneOf(rest, "en:en english ingles", "es:es spanish espanol"); ok {
 			return m.do(w, Text(s))

@@ -277,3 +277,72 @@ func TestPerfectWalk(t *testing.T) {
 		t.Errorf("the job is in %s", tb.job().State())
 	}
 }
+
+// TestDesignedSlope: a house pitched by design, built just so, does not look as
+// if the laser's grade were dialled in; where no design is said it does.
+func TestDesignedSlope(t *testing.T) {
+	var d *reduce.Design
+	for _, said := range []bool{true, false} {
+		tb := newTable(t)
+		for _, s := range []string{"new East house", "40x28", "standard rod", "units mm"} {
+			tb.say("ann", s)
+		}
+		if said {
+			for _, s := range []string{"fall c1 c2 10 mm per m", "fall c4 c3 10 mm per m", "step c2 c3 122 mm lower"} {
+				tb.say("ann", s)
+			}
+			d = tb.job().View().Design()
+		}
+		got := ""
+		for range len(tb.job().View().Left) {
+			shown := (1500*reduce.Millimetre - d.At(tb.talks["ann"].Asked)).RoundTo(reduce.Millimetre).String() + " mm"
+			if got = tb.say("ann", shown); strings.Contains(got, "Which is it?") {
+				got = tb.say("ann", shown)
+			}
+		}
+		if asked := strings.Contains(got, "is a grade dialled in?"); asked == said {
+			t.Errorf("design said %t: %s", said, got)
+		}
+	}
+}
+
+// TestDoubtsBesideAStep: neighbours are compared less their design, what a crew
+// kept is not asked again, and a station walked past is recognised behind a step.
+func TestDoubtsBesideAStep(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "40x28", "direct rod", "step c2 c3 8 in lower", "0\n1/16 low\n0\n1/16 low\n0\n1/16 low\n0\n1/16 low\n0"} {
+		tb.say("ann", s)
+	}
+	// c1+36 next, c2 behind it.
+	tb.say("ann", "0")
+	tb.say("ann", "c2+4 8-1/16 low")
+	tb.say("ann", "c2+8 8 in low")
+	tb.say("ann", "c2+12 8-1/16 low")
+	tb.quiet("ann", "c2+16 7 in low", "c2+16: 1 high, its neighbours are about 1/16 low (of c1, 8 in lower by design). Which is it?")
+	tb.mustSay("ann", "c2+16 7 in low", "c2+16: 1 high (of c1, 8 in lower by design), rod 7 low")
+	tb.mustSay("ann", "c2+16 6-15/16 low", "c2+16: 1 1/16 high (of c1, 8 in lower by design)")
+	tb.say("ann", "undo")
+	tb.say("ann", "undo")
+	tb.say("ann", "c4 0")
+	tb.say("ann", "c1+36 on")
+	tb.quiet("ann", "c1+36 8-1/16 low", "[c2 8-1/16 in low]")
+}
+
+// TestTwinsOfTwoLevels: two loops that meet at one spot have a height each there
+// where one is designed lower; where both are level they are compared.
+func TestTwinsOfTwoLevels(t *testing.T) {
+	for _, lower := range []bool{true, false} {
+		tb := newTable(t)
+		for _, s := range []string{"new East house", "40x28", "loop garage 24x22 at 40,0", "direct rod"} {
+			tb.say("ann", s)
+		}
+		if lower {
+			tb.say("ann", "step garage 8 in lower")
+		}
+		tb.say("ann", "c1 0")
+		tb.say("ann", "c2 0")
+		if got := tb.say("ann", "c5 7-1/2 in low"); strings.Contains(got, "c2 and c5") == lower {
+			t.Errorf("garage lower %t: %s", lower, got)
+		}
+	}
+}

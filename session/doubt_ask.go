@@ -1,6 +1,8 @@
 package session
 
 import (
+	"strings"
+
 	"rodcall/reduce"
 	"rodcall/session/phrase"
 )
@@ -124,11 +126,25 @@ func (h *hearing) swapped(rod Rod, s reduce.Station, value reduce.Length) []Butt
 
 // readingText is a reading as it may be sent to mean just that.
 func (h *hearing) readingText(rod Rod, s reduce.Station, value reduce.Length, corrects bool) (string, bool) {
-	text := h.name(s) + " " + h.rodText(rod, value)
-	if corrects {
-		text = h.say("answer.correct", h.name(s), h.rodText(rod, value))
+	shown := []string{h.rodText(rod, value)}
+	if rod.Kind == reduce.Direct && h.job.Unit == reduce.UnitInch && value.Abs() >= reduce.Inch {
+		// c2 8 1/16 low may be 8 ft past c2, 8 low eight sixteenths.
+		key := Key("high")
+		if value < 0 {
+			key = "low"
+		}
+		shown = append(shown, h.say(key, strings.ReplaceAll(h.amount(value), " ", "-")+" in"))
 	}
-	return text, h.means(text, s, value, corrects)
+	for _, what := range shown {
+		text := h.name(s) + " " + what
+		if corrects {
+			text = h.say("answer.correct", h.name(s), what)
+		}
+		if h.means(text, s, value, corrects) {
+			return text, true
+		}
+	}
+	return "", false
 }
 
 // sameAgain is a reading said again, with its station.

@@ -40,7 +40,17 @@ func (h *hearing) keySign() string {
 	if _, ok := h.heldRod(); !ok {
 		return ""
 	}
-	return h.lang + " " + h.kind().String() + " " + h.job.Unit.String() + " " + h.job.Finest.String()
+	sign := h.lang + " " + h.kind().String() + " " + h.job.Unit.String() + " " + h.job.Finest.String()
+	if h.elsewhere() {
+		sign += " elsewhere"
+	}
+	return sign
+}
+
+// elsewhere says that the station asked for is designed at another level than
+// the rod's zero: the amounts on the keys would be none that it shows there.
+func (h *hearing) elsewhere() bool {
+	return h.kind() == reduce.Direct && h.job.design.At(h.c.Asked) != 0
 }
 
 // keys are the ready answers of somebody who walks with a rod: low on the
@@ -51,7 +61,7 @@ func (h *hearing) keys() [][]string {
 		middle = append(middle, commandWord(h.lang, c))
 	}
 	amounts := h.job.keyAmounts()
-	if h.kind() == reduce.Standard || amounts == nil {
+	if h.kind() == reduce.Standard || amounts == nil || h.elsewhere() {
 		return [][]string{middle}
 	}
 	middle = slices.Insert(middle, 0, h.say("level"))

@@ -23,6 +23,8 @@ var vocabulary = []string{
 	"datum first", "datum high", "datum c2", "datum -1/8", "datum none", "datum fewest", "datum least", "choices", "grind at most 1/8", "grinding costs 2", "shim at most 1/4", "tolerance 1/8",
 	"shims", "shims all", "shim", "shim from c3", "shimmed", "shimmed c3+8", "shimmed c1 to c3", "shimmed c2 1/4", "shimmed all",
 	"stock 1/16 x3, 1/8 x2", "stock none", "stack at most 2",
+	"step c2 c4 8 in lower", "step c3+8 1 in higher", "step p1 4 in lower", "step c3 c2 1/2 lower", "step none", "step tolerance 1/4", "fall c1 c2 1/8 per ft", "fall none",
+	"c2 top 0", "c2 bottom -8\"", "c4 top 1/8 low", "c2 top", "c3 bottom 0",
 	"surface plate", "bolts tight", "next round", "laser not moved", "surface shims", "plate 1 1/2", "shimmed c2", "shimmed all", "it is so", "datum high", "bearing 24", "bolts every 6", "bolts at c1+2 c1+8", "no bolts", "posts c2+8", "splices c1+16", "bend 1/8 in 8 ft", "bend none", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
 	"took over", "another rod", "help", "tres octavos bajo", "borra", "español", "sign", "stock 1/16 x20",
 	"check c1", "rod 1", "tolerance 3", "c9 0\n1/4 low\nc2 0", "units ft", "finest 1/8",

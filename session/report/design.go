@@ -5,7 +5,39 @@ import (
 
 	"rodcall/reduce"
 	"rodcall/render"
+	"rodcall/session"
 )
+
+// designOf lists the job's steps and falls. One of a whole loop runs from its
+// first corner to that again.
+func designOf(j *session.Job) []designDoc {
+	var out []designDoc
+	for _, b := range j.Design {
+		d := designDoc{From: j.StationName(b.From), To: j.StationName(b.To), Rise: b.Rise, Loop: b.Loop}
+		if b.Loop { // back round to its first corner
+			d.To = d.From
+		}
+		if b.Fall {
+			d.Run = &b.Run
+		}
+		out = append(out, d)
+	}
+	return out
+}
+
+// stepsOf lists the steps and how they came out.
+func stepsOf(v session.View) []stepDoc {
+	var out []stepDoc
+	for _, s := range v.Steps {
+		d := stepDoc{Station: v.Job.StationName(s.At), Rise: s.Rise, Off: s.Off, Between: []string{}}
+		if s.Off != nil {
+			d.Between = []string{v.Job.StationName(s.A), v.Job.StationName(s.B)}
+			d.Verdict = &s.Verdict
+		}
+		out = append(out, d)
+	}
+	return out
+}
 
 // steps are the words of the steps, by spot: "step 8 in".
 func (d *drawing) steps() map[reduce.Station]string {

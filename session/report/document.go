@@ -38,6 +38,7 @@ func documentOf(j *session.Job, names Names) document {
 		Signatures:   []signatureDoc{},
 		Events:       j.Seq,
 	}
+	d.Design, d.Steps = designOf(j), stepsOf(v)
 	if j.Alike {
 		d.Weights = "setups"
 	}

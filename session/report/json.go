@@ -20,6 +20,8 @@ type document struct {
 	ToleranceSet bool           `json:"tolerance_set"` // false: nobody set it, it is ours
 	Weights      string         `json:"weights"`       // budget, setups
 	Known        []knownDoc     `json:"known"`
+	Design       []designDoc    `json:"design,omitempty"` // steps and falls, oldest first
+	Steps        []stepDoc      `json:"steps,omitempty"`  // where the design changes at once
 	Quality      qualityDoc     `json:"quality"`
 	Setups       []setupDoc     `json:"setups"`
 	Rods         []rodDoc       `json:"rods"`
@@ -61,6 +63,26 @@ type setupDoc struct {
 type knownDoc struct {
 	Station string        `json:"station"`
 	Height  reduce.Length `json:"height"`
+}
+
+// designDoc is a step, or where Run is set a fall from From to To by −Rise in
+// each Run.
+type designDoc struct {
+	From string         `json:"from"`
+	To   string         `json:"to"`
+	Loop bool           `json:"loop"` // all of From's loop
+	Rise reduce.Length  `json:"rise"`
+	Run  *reduce.Length `json:"run"`
+}
+
+// stepDoc is a step between two sections: Rise by design, walking on, and by how
+// much it is off that as measured between two stations.
+type stepDoc struct {
+	Station string          `json:"station"`
+	Rise    reduce.Length   `json:"rise"`
+	Off     *reduce.Length  `json:"off"`
+	Between []string        `json:"between"`
+	Verdict *reduce.Verdict `json:"verdict"` // on, unsure, or lower: off by more than the tolerance
 }
 
 type qualityDoc struct {

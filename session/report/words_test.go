@@ -20,13 +20,18 @@ import (
 func worded(s render.Scene) []string {
 	all := slices.Clone(s.Lines)
 	for _, m := range s.Marks {
-		all = append(all, m.Word, m.Amount)
+		all = append(all, m.Note, m.Word, m.Amount)
 	}
 	for _, k := range s.Key {
 		all = append(all, k.Text)
 	}
 	for _, t := range s.Strip.Ticks {
 		all = append(all, t.Text)
+	}
+	for _, r := range s.Strip.Runs {
+		for _, step := range r.Steps {
+			all = append(all, step.Text)
+		}
 	}
 	all = append(all, s.Strip.Title, s.Strip.HighLabel, s.Strip.LowLabel, s.ScaleBarText)
 	if _, err := reduce.ParseStation(s.Strip.ZeroLabel, reduce.Foot); err != nil {
@@ -66,7 +71,7 @@ func bare(s render.Scene) render.Scene {
 	s.Lines, s.ScaleBarText, s.MoreText = nil, "", ""
 	s.Marks, s.Key = slices.Clone(s.Marks), slices.Clone(s.Key)
 	for i := range s.Marks {
-		s.Marks[i].Word, s.Marks[i].Amount = "", ""
+		s.Marks[i].Note, s.Marks[i].Word, s.Marks[i].Amount = "", "", ""
 	}
 	for i := range s.Key {
 		s.Key[i].Text = ""
@@ -77,6 +82,10 @@ func bare(s render.Scene) render.Scene {
 	}
 	for i := range s.Strip.Runs {
 		s.Strip.Runs[i].Loop = ""
+		s.Strip.Runs[i].Steps = slices.Clone(s.Strip.Runs[i].Steps)
+		for k := range s.Strip.Runs[i].Steps {
+			s.Strip.Runs[i].Steps[k].Text = ""
+		}
 	}
 	s.Strip.Ticks = slices.Clone(s.Strip.Ticks)
 	for i := range s.Strip.Ticks {
@@ -119,7 +128,7 @@ func everyKind(t *testing.T) map[string]*book {
 	lost.rectangle(24, 16)
 	return map[string]*book{
 		"walk": walked(t, reduce.Direct), "settled": settled, "set": set, "metric": metric, "feet": feet,
-		"free": free, "untied": untied, "partly tied": partly, "unread": unread, "lost": lost,
+		"stepped": sunken(t), "free": free, "untied": untied, "partly tied": partly, "unread": unread, "lost": lost,
 	}
 }
 

@@ -54,6 +54,7 @@ var roundTexts = map[Key]text{
 	"paper.level-on":          {"on the level", "en el nivel"},
 	"paper.level-above":       {"{1} above the level", "{1} arriba del nivel"},
 	"paper.level-below":       {"{1} below the level", "{1} abajo del nivel"},
+	"notes.round":             {"{1}, round {2}", "{1}, vuelta {2}"},
 	"paper.round":             {"round {1}, rod {2}", "vuelta {1}, regla {2}"},
 	"paper.sum.again":         {"Touched and not read since: {1}.", "Tocados y sin leer desde entonces: {1}."},
 	"paper.sum.plate":         {"Rounds on the plate are held against those before by its thickness, {1}.", "Las vueltas sobre la solera se comparan con las de antes por su grueso, {1}."},

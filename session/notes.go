@@ -105,7 +105,11 @@ func (v View) page(lang string, r reduce.Run) [][]string {
 		if r.Misclosure != nil {
 			adjusted = v.bookFigure(n.Adjusted())
 		}
-		rows = append(rows, []string{v.Job.StationName(n.Station), figure(n.BS), figure(n.HI), figure(n.IS), figure(n.FS),
+		name := v.Job.StationName(n.Station)
+		if n.Station.Epoch > 0 {
+			name = Say(lang, "notes.round", name, n.Station.Epoch+1)
+		}
+		rows = append(rows, []string{name, figure(n.BS), figure(n.HI), figure(n.IS), figure(n.FS),
 			v.bookFigure(n.Elevation), correction, adjusted})
 	}
 	rows = append(rows, []string{Say(lang, "notes.sum"), v.bookFigure(r.BackSum), "", "", v.bookFigure(r.ForeSum), "", "", ""})

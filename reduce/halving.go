@@ -162,15 +162,16 @@ func apparent(rises bool, old, now Length) float64 {
 	return float64(old - now)
 }
 
-// leastJump is in standard deviations of one reading: two readings of one spot
-// differ by more in one case of 75.
-const leastJump = 3.5
+// LeastJump is by how much a check shot must differ to begin a search, in
+// standard deviations of one reading: two readings of one spot differ by more in
+// one case of 75.
+const LeastJump = 3.5
 
 // choose settles which rods are searched: those whose check shots jump alike.
 func (h *Halving) choose(order []int, jumps map[int]float64, rises map[int]bool) {
 	var moved []float64
 	for _, r := range order {
-		if math.Abs(jumps[r]) >= leastJump*h.sigma {
+		if math.Abs(jumps[r]) >= LeastJump*h.sigma {
 			h.rises[r] = rises[r]
 			moved = append(moved, jumps[r])
 		} else {

@@ -143,6 +143,9 @@ func (h *hearing) stopped(s bumpSearch) []string {
 	f := s.Finding()
 	h.c.Bump = 0
 	lines := []string{h.stopLine(s)}
+	if f.Why == reduce.CheckMisread {
+		h.emit(Voided{Seqs: []uint64{s.trigger.Seq}, Why: "misread"})
+	}
 	if len(f.Again) == 0 {
 		return lines
 	}

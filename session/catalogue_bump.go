@@ -3,6 +3,8 @@ package session
 // bumpTexts are the sentences of check shots and of the search for a bump.
 var bumpTexts = map[Key]text{
 	"check.shot":           {"Check shot on {1}: what does the rod show?", "Revisión en {1}: ¿qué marca la regla?"},
+	"check.shot.then":      {"Check shot on {1}: what does the rod show? Then {2}.", "Revisión en {1}: ¿qué marca la regla? Después {2}."},
+	"check.which":          {"{2}: for {1} that is {3} off what stood there, and it is about what {4} should show. Which was read?", "{2}: para {1} difiere en {3} de lo que había, y es más o menos lo que debe marcar {4}. ¿Cuál se leyó?"},
 	"check.every":          {"Check shots: {1}.", "Revisiones: {1}."},
 	"check.every.stations": {"every {1} {1:station|stations}", "cada {1} {1:punto|puntos}"},
 	"check.every.minutes":  {"every {1} min", "cada {1} minutos"},
@@ -45,6 +47,6 @@ var bumpTexts = map[Key]text{
 	"bump.stop.doubtful":      {"Stopped: the readings scatter too much to tell when it happened.", "Alto: las lecturas varían demasiado para decir cuándo pasó."},
 	"bump.stop.contradiction": {"Stopped: a station seems read after the bump, and one read later before it. When it happened is not known.", "Alto: un punto parece leído después del golpe, y otro posterior antes de él. No se sabe cuándo pasó."},
 	"bump.stop.uneven":        {"Stopped: the differences do not fit one jump; mostly that is a leg that sinks. When it happened is not known.", "Alto: las diferencias no caben en un solo salto; casi siempre es una pata que se hunde. No se sabe cuándo pasó."},
-	"bump.stop.misread":       {"Stopped: read once more, {1} is as before, so the first check was misread. Reply undo to that one.", "Alto: leído una vez más, {1} está igual que antes, así que la primera revisión se leyó mal. Respóndele borra."},
+	"bump.stop.misread":       {"Stopped: read once more, {1} is as before, so the first check was misread. It is kept and does not count.", "Alto: leído una vez más, {1} está igual que antes, así que la primera revisión se leyó mal. Se guarda y no cuenta."},
 	"bump.stop.rods":          {"Stopped: two rods jump by different amounts. When it happened is not known.", "Alto: dos reglas saltan distinto. No se sabe cuándo pasó."},
 }

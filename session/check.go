@@ -101,6 +101,9 @@ func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Le
 	// The reference stays at nothing: what this rod read moves about it.
 	now, _ := h.job.sight(rod.ID, 0, s)
 	shift := now - before
+	if h.showsZero(shift) {
+		return append(lines, h.say("check.bumped"))
+	}
 	key = "check.others.higher"
 	if shift < 0 {
 		key = "check.others.lower"

@@ -16,6 +16,10 @@ const (
 	checkMinutes  = 30
 )
 
+// checkNearer is how many times nearer to the walk a figure must lie than to
+// the check that was asked for, to be asked back.
+const checkNearer = 4
+
 // checkStation is where a check shot with a rod is taken: the benchmark, or
 // the reference, or the first station that it read. ok is false where it read
 // nothing.
@@ -69,6 +73,44 @@ func (h *hearing) dueCheck(a *answer) {
 func (h *hearing) askShot(at reduce.Station) {
 	h.goCheck(at)
 	h.c.CheckAsked, h.c.Named = h.job.Seq, false
+}
+
+// askWhich asks which station was read, where a check shot was asked for on the
+// way and the bare figure is far off what stood there, yet about what the next
+// station of the walk should show, or the last one showed.
+func (h *hearing) askWhich(m phrase.Meaning) (answer, bool) {
+	rod, ok := h.heldRod()
+	if !ok || m.Named || h.c.Named || h.aside || h.waiting() || rod.Setup != h.job.setup() {
+		return answer{}, false
+	}
+	was, known := h.job.levelsNow().Elevations[m.Station]
+	seen, tied := h.job.sight(rod.ID, m.Value, m.Station)
+	off := (seen - was).Abs()
+	noise := float64(h.job.ErrorBudget().Noise(rod.Kind, m.Value))
+	if !known || !tied || float64(off) < reduce.LeastJump*noise {
+		return answer{}, false
+	}
+	level, read := h.job.latest(h.job.last)
+	for _, s := range []reduce.Station{h.c.Resume, h.job.last} {
+		if s.IsZero() || s == m.Station || !read {
+			continue
+		}
+		e, _ := h.job.sight(rod.ID, m.Value, s)
+		// A bump moves both alike: of a small one nothing can be told.
+		if _, unlikely := h.unlikely(rod, s, m.Value); unlikely || checkNearer*(e-h.job.design.At(s)-level).Abs() > off {
+			continue
+		}
+		q := &Question{Kind: askedBack, Job: h.job.ID, Station: m.Station, Text: m.Said, Message: h.message, Line: h.line}
+		for _, k := range []reduce.Station{m.Station, s} {
+			if text, ok := h.sameAgain(rod, k, m.Value, phrase.Meaning{Said: m.Said}); ok {
+				q.Buttons = append(q.Buttons, Button{text, text})
+			}
+		}
+		h.noteUnheard()
+		line := h.say("check.which", h.name(m.Station), h.rodText(rod, m.Value), h.amount(off), h.name(s))
+		return answer{lines: []string{line}, question: q, unheard: true, about: m.Station, holds: true}, true
+	}
+	return answer{}, false
 }
 
 // due says whether a check shot is, and where.

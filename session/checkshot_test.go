@@ -72,6 +72,57 @@ func TestClosingCheck(t *testing.T) {
 	s.tb.mustSay("ann", "0", "Which level to build to?")
 }
 
+// TestCheckSwallows: a bare figure that is far off what the check asked for on
+// the way should show, and about what the next station should, is asked back.
+func TestCheckSwallows(t *testing.T) {
+	due := func(t *testing.T) *sill {
+		s := onSill(t, true, func(_ int, station string) int {
+			if station == "bm" {
+				return -28
+			}
+			return 0
+		})
+		s.tb.mustSay("ann", "check every 3", "every 3")
+		s.read("", "c1")
+		s.read("", "c1+4")
+		if got := s.read("", "c1+8"); !strings.Contains(got, "what does the rod show? Then c1+12.") || !strings.Contains(got, "[skip]") {
+			t.Fatalf("%q", got)
+		}
+		return s
+	}
+	for label, want := range map[string]string{"c1+12 48 1/16": "Next: c1+16", "bm 48 1/16": "may have been bumped"} {
+		s := due(t)
+		s.tb.quiet("ann", "48 1/16", "[bm 48 1/16] [c1+12 48 1/16]")
+		if got := s.tb.tap("ann", label); !strings.Contains(got, want) {
+			t.Errorf("%s: %q", label, got)
+		}
+	}
+	for said, want := range map[string]string{"49 3/4": "Check bm: same", "49 1/2": "may have been bumped", "bm 48 1/16": "may have been bumped", "c1+12 48 1/16": "Next: c1+16"} {
+		due(t).tb.mustSay("ann", said, want)
+	}
+	s := due(t)
+	s.tb.tap("ann", "skip")
+	s.tb.mustSay("ann", "48 1/16", "c1+12:")
+	s = due(t)
+	s.tb.say("ann", "español")
+	s.tb.quiet("ann", "48 1/16", "¿Cuál se leyó?")
+}
+
+// TestMisreadCheck: a check that its repetition shows to be misread is kept and
+// counts no more.
+func TestMisreadCheck(t *testing.T) {
+	s := onSill(t, false, func(int, string) int { return 0 })
+	s.walk(6)
+	got := s.tb.mustSay("ann", "check bm 1/2 high", "may have been bumped")
+	if got = s.search(got); !strings.Contains(got, "first check was misread. It is kept and does not count.") {
+		t.Fatalf("%q", got)
+	}
+	if got := s.tb.elevation("bm"); got != "0" {
+		t.Errorf("bm stands %q", got)
+	}
+	s.tb.mustSay("ann", "check bm 0", "Check bm: same as before")
+}
+
 // TestEveryWords reads the ways to say how often.
 func TestEveryWords(t *testing.T) {
 	for text, want := range map[string]phrase.EveryArg{

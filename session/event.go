@@ -97,7 +97,7 @@ type Read struct {
 // Voided takes readings back: an edit, an undo.
 type Voided struct {
 	Seqs []uint64 `json:"seqs"`
-	Why  string   `json:"why"` // "edit", "undo"
+	Why  string   `json:"why"` // "edit", "undo", "misread"
 }
 
 // Restored takes a setting back: the job's settings are again what they were

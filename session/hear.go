@@ -265,6 +265,9 @@ func (h *hearing) hearLine(line string) answer {
 			return h.noJob()
 		}
 		if h.checking(m.Station) {
+			if a, ask := h.askWhich(m); ask {
+				return a
+			}
 			return h.takeCheck(m.Station, m.Value, m.Said)
 		}
 		h.leaveSearch("")
@@ -391,6 +394,10 @@ func (h *hearing) reply(a answer) {
 	if strings.Contains(r.Text, personOpen) {
 		r.People = h.job.People()
 	}
+	if a.next && h.job != nil && h.checking(h.c.Asked) && !h.c.Named && len(a.buttons) == 0 {
+		word := commandWord(h.lang, phrase.CmdSkip)
+		a.buttons = []Button{{word, word}}
+	}
 	q := a.question
 	// Lines that wait to be told who holds the rod are not dropped for an
 	// offer.
@@ -445,7 +452,10 @@ func (h *hearing) nextLine() []string {
 	key := Key("next")
 	if h.checking(h.c.Asked) {
 		if !h.c.Named {
-			return []string{h.say("check.shot", h.name(h.c.Asked))}
+			if h.c.Resume.IsZero() {
+				return []string{h.say("check.shot", h.name(h.c.Asked))}
+			}
+			return []string{h.say("check.shot.then", h.name(h.c.Asked), h.name(h.c.Resume))}
 		}
 		return []string{h.say("next.check", h.name(h.c.Asked))}
 	}

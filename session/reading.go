@@ -271,13 +271,21 @@ func (h *hearing) height(l reduce.Length) string {
 	return h.sided(l)
 }
 
+// moveAmount is how far a spot is to be moved: no move is one of nothing.
+func (h *hearing) moveAmount(l reduce.Length) string {
+	if l != 0 && h.showsZero(l) {
+		return h.say("paper.under", h.amount(h.job.Finest))
+	}
+	return h.amount(l)
+}
+
 // move is what a deviation asks for: "raise 3/8", "on", "raise 1/8, close call".
 func (h *hearing) move(deviation reduce.Length, verdict reduce.Verdict) string {
 	switch verdict {
 	case reduce.Raise:
-		return h.say("raise", h.amount(deviation))
+		return h.say("raise", h.moveAmount(deviation))
 	case reduce.Lower:
-		return h.say("lower", h.amount(deviation))
+		return h.say("lower", h.moveAmount(deviation))
 	case reduce.Unsure:
 		switch {
 		case h.showsZero(deviation):

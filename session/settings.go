@@ -285,10 +285,10 @@ func (h *hearing) verdicts(v View) []string {
 	t := v.tally()
 	var out []string
 	if t.up != nil {
-		out = append(out, h.say("verdict.raise", t.raise, h.amount(*t.up.Move), t.up.Name))
+		out = append(out, h.say("verdict.raise", t.raise, h.moveAmount(*t.up.Move), t.up.Name))
 	}
 	if t.down != nil {
-		out = append(out, h.say("verdict.lower", t.lower, h.amount(*t.down.Move), t.down.Name))
+		out = append(out, h.say("verdict.lower", t.lower, h.moveAmount(*t.down.Move), t.down.Name))
 	}
 	out = append(out, h.pastLimits(v)...)
 	if t.close != nil {

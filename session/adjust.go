@@ -30,9 +30,7 @@ type adjusted struct {
 
 // basis keeps the newest adjustment that still holds for further readings of
 // spots that nothing else has read: none of them moves a rod's constant or a
-// beam. (Where readings disagree and a station without a place ties set-ups, it
-// counts as read at the middle of the others, which a further reading shifts:
-// by the beam's tilt over so far, far less than is shown.) It is filled when it is first asked for; whoever fills it at the same
+// beam. It is filled when it is first asked for; whoever fills it at the same
 // time fills it with the same.
 type basis struct{ atomic.Pointer[adjusted] }
 
@@ -69,6 +67,11 @@ func (j *Job) adjustment() *adjusted {
 	if a := j.basis.Load(); a != nil {
 		return a
 	}
+	return j.adjust()
+}
+
+// adjust works the adjustment out anew.
+func (j *Job) adjust() *adjusted {
 	a := j.solve()
 	if j.Round > 1 {
 		v := j.viewOf(&a)
@@ -86,11 +89,17 @@ func (j *Job) viewNow() View { return *j.adjustment().view }
 // rod's constant and its beam as adjusted. ok is false while nothing ties the
 // rod to the reference.
 func (j *Job) sight(rod int, value reduce.Length, s reduce.Station) (e reduce.Length, ok bool) {
-	var at *reduce.Point
-	if p, _, placed := j.Outline.Position(s); placed {
-		at = &p
+	a := j.adjustment()
+	p, _, placed := j.Outline.Position(s)
+	if placed {
+		return a.sight(rod, value, &p)
 	}
-	return j.adjustment().sight(rod, value, at)
+	if a.seq < j.Seq && !j.Outline.Empty() {
+		// It counts as read at the middle of what its set-up has read, which every
+		// reading shifts.
+		a = j.adjust()
+	}
+	return a.sight(rod, value, nil)
 }
 
 func (a *adjusted) sight(rod int, value reduce.Length, at *reduce.Point) (e reduce.Length, ok bool) {

@@ -20,6 +20,9 @@ type table struct {
 	now   time.Time
 	next  int
 	last  session.Outcome
+	// heard, where it is set, is told of each message, the conversation that it
+	// met and what came of it, before its events are applied.
+	heard func(session.Message, session.Conversation, session.Outcome)
 }
 
 func newTable(t testing.TB) *table {
@@ -40,6 +43,9 @@ func (tb *table) hear(who string, m session.Message) string {
 	tb.now = tb.now.Add(10 * time.Second)
 	m.FreshID = fmt.Sprint("j", tb.next)
 	o := session.Hear(tb.chat, tb.jobs[tb.chat.Current], tb.talks[who], m)
+	if tb.heard != nil {
+		tb.heard(m, tb.talks[who], o)
+	}
 	tb.last = o
 	tb.chat, tb.talks[who] = o.Chat, o.Conversation
 	if len(o.Events) > 0 {

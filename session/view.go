@@ -215,8 +215,14 @@ func (v *View) level() {
 	if v.Datum == nil {
 		return
 	}
-	level, at, ok := reduce.Level(v.Datum.Choice, v.spotsOf(v.Job.DatumRound), v.holder(v.Job.first()), v.holder(v.Datum.Station),
-		v.Datum.Level, v.Job.LevelRules())
+	spots := v.spotsOf(v.Job.DatumRound)
+	// Which half had the height of a spot then: in a later round another may.
+	holder := func(s reduce.Station) reduce.Station {
+		return v.Job.holderOf(s, func(k reduce.Station) bool {
+			return slices.ContainsFunc(spots, func(p reduce.Spot) bool { return p.Station == k })
+		})
+	}
+	level, at, ok := reduce.Level(v.Datum.Choice, spots, holder(v.Job.first()), holder(v.Datum.Station), v.Datum.Level, v.Job.LevelRules())
 	if !ok {
 		return
 	}

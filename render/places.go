@@ -11,7 +11,7 @@ const (
 	rowOf     = 68 // pixels: marks nearer than this are labelled in one line each
 	besideGap = 8  // between labels
 	stubClear = 5  // from a stub or leader to labels and marks
-	wallClear = 6  // from walls to labels
+	wallClear = 9  // from walls to labels
 )
 
 // How far from its mark's rim a label may hang: along its lines, up and down,

@@ -135,13 +135,20 @@ func (p *plan) relieve() {
 	}
 }
 
-// worth is how good a layout is: a large plan, and few leaders a long way
-// across it.
+// worth is how good a layout is: a large plan, and few leaders that run a long
+// way across it or stray.
 func (p *plan) worth() float64 {
 	w := p.scale
 	for i := range p.labels {
-		if l := &p.labels[i]; l.side != sideNone && p.way(l) > longWay {
+		l := &p.labels[i]
+		if l.side == sideNone {
+			continue
+		}
+		if p.way(l) > longWay {
 			w *= 0.99 // as if the plan were that much smaller
+		}
+		if p.strays(l) {
+			w *= 0.99
 		}
 	}
 	return w
@@ -194,12 +201,33 @@ func (p *plan) arrange(top, zone float64) (ok bool) {
 			r.labels = append(r.labels, l)
 		}
 	}
+	best, least := 0, math.MaxInt
+	for plain := 1; plain <= mostPlain && least > 0; plain++ {
+		if !p.stack(top, zone, plain) {
+			break
+		}
+		if n := p.strayed(); n < least {
+			best, least = plain, n
+		}
+	}
+	return best > 0 && (least == 0 || p.stack(top, zone, best))
+}
+
+// mostPlain is up to how many tiers rows may have only so that their leaders
+// end near their marks. Columns take width from the plan, and get none for that.
+const mostPlain = 4
+
+// stack deals the rails' labels into as few tiers as they fit in; rows into as
+// many more, up to plain, as bring every leader to an end at which no mark of
+// another label is nearer than its own.
+func (p *plan) stack(top, zone float64, plain int) (ok bool) {
 	for s := sideTop; s < sides; s++ {
 		p.rails[s].sortLabels()
+		p.rails[s].reserve = 0
 		p.rails[s].deal(1)
 	}
 	for range 100 {
-		full, fits := p.try(top, zone)
+		full, fits := p.try(top, zone, plain)
 		if fits {
 			return true
 		}
@@ -225,7 +253,7 @@ const (
 // not fit it names the rail that wants another tier, or none. It names sides
 // where a rail turned out deeper, once its labels were in order, than the room
 // that was kept for it.
-func (p *plan) try(top, zone float64) (full side, ok bool) {
+func (p *plan) try(top, zone float64, plain int) (full side, ok bool) {
 	rails := &p.rails
 	for s := sideTop; s < sides; s++ {
 		rails[s].reserve = max(rails[s].reserve, rails[s].depth())
@@ -294,8 +322,33 @@ func (p *plan) try(top, zone float64) (full side, ok bool) {
 		if !rails[s].place(from, to, edge, p.px) {
 			return s, false
 		}
+		if r := &rails[s]; !s.upright() && r.tiers < plain && slices.ContainsFunc(r.labels, p.strays) {
+			return s, false
+		}
 	}
 	return sideNone, true
+}
+
+// strays says whether a label's leader ends nearer to the mark of another label
+// than to its own.
+func (p *plan) strays(l *label) bool {
+	end, own := l.path[len(l.path)-1], p.px[l.mark]
+	most := math.Hypot(end.X-own.X, end.Y-own.Y) - 1
+	return slices.ContainsFunc(p.labels, func(o label) bool {
+		return math.Hypot(end.X-p.px[o.mark].X, end.Y-p.px[o.mark].Y) < most
+	})
+}
+
+// strayed counts the labels on rails whose leaders stray.
+func (p *plan) strayed() (n int) {
+	for s := sideTop; s < sides; s++ {
+		for _, l := range p.rails[s].labels {
+			if p.strays(l) {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // lead sets where each leader would like to run: straight out from its mark,
@@ -349,7 +402,7 @@ func (p *plan) wallRuns(mark int, s side) bool {
 	return false
 }
 
-const wallWidth, hollowWidth, leaderWidth = 5, 9, 2
+const wallWidth, hollowWidth, leaderWidth = 8, 13, 3.5
 
 // draw puts walls, leaders, marks and labels on the page.
 func (p *plan) draw(page *Page) {

@@ -30,6 +30,11 @@ var (
 		[]string{"1 15/16", "1/4 heavy", "1/4 heavy", "1 15/16"},
 		[]Status{StatusRaise, StatusLower, StatusUnread, StatusUnsure},
 	}
+	millimetres = wording{
+		[]string{"subir", "bajar", "en su nivel", "subir", "subir"},
+		[]string{"7", "6", "", "10", "12"},
+		[]Status{StatusRaise, StatusLower, StatusOn, StatusUnsure, StatusRaise},
+	}
 )
 
 // sceneOf is the drawing of an outline whose marks say w.

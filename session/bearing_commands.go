@@ -95,7 +95,7 @@ func (h *hearing) setPlaces(m phrase.Meaning, what string) answer {
 	was, had := h.job.places(what)
 	switch {
 	case arg.Clear && !had:
-		return answer{lines: []string{h.say(Key("places.nothing." + what))}, next: true}
+		return answer{lines: []string{h.say(Key("places.nothing."+what), h.exampleFor(m))}, next: true}
 	case arg.Clear:
 		h.emit(PlacesSet{What: what, Clear: true})
 		return h.plateAnew(h.say(Key("places.none." + what)))
@@ -118,11 +118,7 @@ func (h *hearing) setPlaces(m phrase.Meaning, what string) answer {
 
 // refuseIn refuses a figure of the plate: what was heard, why, and an example.
 func (h *hearing) refuseIn(key Key, m phrase.Meaning, args ...any) answer {
-	example := phraseExamples[m.Command]
-	if own := h.example(m); own != "" {
-		example = own
-	}
-	return answer{lines: []string{h.say(key, append([]any{m.Said, example}, args...)...)}, unheard: true, next: true}
+	return answer{lines: []string{h.say(key, append([]any{m.Said, h.exampleFor(m)}, args...)...)}, unheard: true, next: true}
 }
 
 // plateAnew tells what a new figure makes of the plate, once there is a level to
@@ -165,7 +161,7 @@ func (v View) SayForLine(lang string, plan reduce.PlatePlan) string {
 	case 0:
 		return ""
 	case 1:
-		return Say(lang, "plate.forline", v.Job.StationName(names[0]), SayAmount(lang, v.Job, most))
+		return Say(lang, "plate.forline", SayStation(lang, v.Job, names[0]), SayAmount(lang, v.Job, most))
 	}
 	return Say(lang, "plate.forlines", v.SayStations(lang, names), SayAmount(lang, v.Job, most))
 }
@@ -185,7 +181,7 @@ func (v View) SayBends(lang string, plan reduce.PlatePlan) string {
 		if b.Rise < 0 {
 			key = "plate.hollow"
 		}
-		parts = append(parts, Say(lang, key, v.Job.StationName(b.Station), SayAmount(lang, v.Job, b.Rise)))
+		parts = append(parts, Say(lang, key, SayStation(lang, v.Job, b.Station), SayAmount(lang, v.Job, b.Rise)))
 	}
 	if len(parts) == 0 {
 		return ""

@@ -21,9 +21,9 @@ var bearingTexts = map[Key]text{
 	"places.none.bolts":      {"No bolts are reckoned with.", "No se cuenta con pernos."},
 	"places.none.posts":      {"No posts are reckoned with.", "No se cuenta con postes."},
 	"places.none.splices":    {"No splices are reckoned with.", "No se cuenta con empalmes."},
-	"places.nothing.bolts":   {"Nobody said where bolts are. Like: bolts every 6", "Nadie ha dicho dónde hay pernos. Como: pernos cada 6"},
-	"places.nothing.posts":   {"Nobody said where posts are. Like: posts c2+8", "Nadie ha dicho dónde hay postes. Como: postes c2+8"},
-	"places.nothing.splices": {"Nobody said where splices are. Like: splices c1+16", "Nadie ha dicho dónde hay empalmes. Como: empalmes c1+16"},
+	"places.nothing.bolts":   {"Nobody said where bolts are. Like: {1}", "Nadie ha dicho dónde hay pernos. Como: {1}"},
+	"places.nothing.posts":   {"Nobody said where posts are. Like: {1}", "Nadie ha dicho dónde hay postes. Como: {1}"},
+	"places.nothing.splices": {"Nobody said where splices are. Like: {1}", "Nadie ha dicho dónde hay empalmes. Como: {1}"},
 	"places.nowalls":         {"{1}: there are no walls for them yet. Send an outline first, like 40x28, then {2}", "{1}: todavía no hay muros donde ponerlos. Manda primero un contorno, como 40x28, y luego {2}"},
 	"places.nowalls.mm":      {"{1}: there are no walls for them yet. Send an outline first, like 12x8 m, then {2}", "{1}: todavía no hay muros donde ponerlos. Manda primero un contorno, como 12x8 m, y luego {2}"},
 

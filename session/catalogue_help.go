@@ -31,7 +31,7 @@ var helpTexts = map[Key]text{
 	},
 	"help.design": {
 		"Steps and falls by design: step c2 c3 8 in lower, fall c3 c4 1/8 per ft, c2 top -1/8",
-		"Escalones y caídas de diseño: escalón c2 c3 8 in más bajo, caída c3 c4 1/8 por pie, c2 superior -1/8",
+		"Escalones y caídas de diseño: escalón c2 c3 8 pulg más bajo, caída c3 c4 1/8 por pie, c2 superior -1/8",
 	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},

@@ -50,7 +50,7 @@ var roundTexts = map[Key]text{
 	"repeat.surprise": {"Read {1} again, or leave it as it is.", "Lee {1} otra vez, o déjalo como está."},
 	"touched.again":   {"{1} was shimmed in round {2} after it was read: a reading now belongs to round {3}. Begin it, or put the old reading right?", "{1} se calzó en la vuelta {2} después de leerlo: una lectura de ahora es de la vuelta {3}. ¿Empezarla, o corregir la lectura vieja?"},
 
-	"paper.sum.round":         {"Round {1}, rod {2}: {3} {3:station stands|stations stand} as read before.", "Vuelta {1}, regla {2}: {3} {3:punto queda|puntos quedan} como se leyeron antes."},
+	"paper.sum.round":         {"Round {1}, rod {2}: {3} {3:station stands|stations stand} as read before.", "Vuelta {1}, regla {2}: {3} {3:punto queda como se leyó|puntos quedan como se leyeron} antes."},
 	"paper.level-on":          {"on the level", "en el nivel"},
 	"paper.level-above":       {"{1} above the level", "{1} arriba del nivel"},
 	"paper.level-below":       {"{1} below the level", "{1} abajo del nivel"},

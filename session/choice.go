@@ -75,7 +75,7 @@ func (v View) Offers(lang string) []Offer {
 		case searched(c):
 			name = Say(lang, Key("datum."+string(c.Choice)+".button"))
 		default:
-			name = Say(lang, Key("choice."+string(c.Choice)), v.Job.StationName(c.Station))
+			name = Say(lang, Key("choice."+string(c.Choice)), SayStation(lang, v.Job, c.Station))
 		}
 		if i := slices.IndexFunc(out, func(o Offer) bool { return o.Level == c.Level }); i >= 0 {
 			out[i].Name += " · " + name

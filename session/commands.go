@@ -362,14 +362,21 @@ func (h *hearing) left(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("left.free", len(h.job.readNow()))}, next: true}
 	}
 	v := h.job.View()
+	halves := h.job.otherHalves()
 	if len(v.Left) == 0 {
 		a := answer{lines: []string{h.say("left.none", v.Read)}}
+		if len(halves) > 0 {
+			a.lines = append(a.lines, h.say("left.halves", h.list(halves)))
+		}
 		if len(v.Lost) > 0 {
 			a.lines = append(a.lines, h.say("outline.lost", h.list(v.Lost)))
 		}
 		return a
 	}
 	lines := []string{h.say("left", len(v.Left), h.list(v.Left))}
+	if len(halves) > 0 {
+		lines = append(lines, h.say("left.halves", h.list(halves)))
+	}
 	if len(v.Off) > 0 {
 		lines = append(lines, h.say("left.off", h.list(v.Off)))
 	}
@@ -428,6 +435,10 @@ func (h *hearing) done(phrase.Meaning) answer {
 		a.lines = append(a.lines, h.say("untied", h.list(v.Untied), h.name(h.job.Reference)))
 	}
 	a.lines = append(a.lines, h.unchecked()...)
+	if h.waiting() {
+		q := *h.c.Question
+		a.lines, a.question = append(a.lines, h.say("who.done", h.listHeld(q.Held))), &q
+	}
 	if h.job.Round > 1 {
 		h.atRoundEnd(v, &a, false)
 		return a

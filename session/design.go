@@ -70,6 +70,21 @@ func (j *Job) spotOf(s reduce.Station) reduce.Station {
 	return s
 }
 
+// otherHalves lists the halves of spots at steps that are read neither by their
+// name nor, where they are the spot's own height, by the spot's.
+func (j *Job) otherHalves() []reduce.Station {
+	done := j.doneNow()
+	var out []reduce.Station
+	for _, k := range j.design.Steps() {
+		for _, s := range []reduce.Station{k.At.At(reduce.Top), k.At.At(reduce.Bottom)} {
+			if !done[s] && j.spotOf(s) == s {
+				out = append(out, s)
+			}
+		}
+	}
+	return out
+}
+
 // holderOf is the station whose reading tells the height of s: s, or its own
 // half where only that is read.
 func (j *Job) holderOf(s reduce.Station, known func(reduce.Station) bool) reduce.Station {

@@ -222,7 +222,7 @@ func (h *hearing) badDesign(m phrase.Meaning, err error) answer {
 
 // stepAmount is an amount of a step, for an example.
 func (h *hearing) stepAmount() string {
-	return map[reduce.Unit]string{reduce.UnitInch: "8 in", reduce.UnitFoot: "0.67 ft", reduce.UnitMillimetre: "200 mm"}[h.job.Unit]
+	return map[reduce.Unit]string{reduce.UnitInch: h.say("paper.in", "8"), reduce.UnitFoot: "0.67 ft", reduce.UnitMillimetre: "200 mm"}[h.job.Unit]
 }
 
 // stepExample is a step or a fall that this job takes.

@@ -45,11 +45,11 @@ func (v View) sayEnds(lang string, b DesignSet) string {
 		if _, loop, ok := j.Outline.Position(from); ok {
 			return loop
 		}
-		return j.StationName(from)
+		return SayStation(lang, j, from)
 	case from == to:
-		return j.StationName(from)
+		return SayStation(lang, j, from)
 	}
-	return Say(lang, "design.range", j.StationName(from), j.StationName(to))
+	return Say(lang, "design.range", SayStation(lang, j, from), SayStation(lang, j, to))
 }
 
 // SayDesigns lists the job's steps and falls: "c5 to c8: 8 in lower; p1: 4 in
@@ -107,9 +107,9 @@ func (v View) sayStep(lang string, s StepView) string {
 	default:
 		verdict = Say(lang, "steps.less", SayAmount(lang, v.Job, *s.Off))
 	}
-	at := v.Job.StationName(s.At)
+	at := SayStation(lang, v.Job, s.At)
 	if s.A.At(0) != s.At || s.B.At(0) != s.At {
-		at = Say(lang, "steps.at", at, v.Job.StationName(s.A), v.Job.StationName(s.B))
+		at = Say(lang, "steps.at", at, SayStation(lang, v.Job, s.A), SayStation(lang, v.Job, s.B))
 	}
 	return Say(lang, "steps.one", at, SayAmount(lang, v.Job, s.Rise+*s.Off), v.SayMeasure(lang, s.Rise.Abs()), verdict)
 }

@@ -57,7 +57,7 @@ func TestStepIsTakenOff(t *testing.T) {
 	tb.mustSay("ann", "c3 is 8 in low", "c3: level (of c1, 8 in lower by design), on, rod 8 low, before 3/8 low")
 	tb.mustSay("ann", "datum c3", "level of c1")
 	tb.mustSay("ann", "step c2 c4 8-1/2 in lower", "Raise 1, the most 1/2 at c1")
-	tb.mustSay("ann", "undo", "Taken back: the last step or fall")
+	tb.mustSay("ann", "undo", "Taken back: c2 to c4: 8 1/2 in lower. Holds again: c2 to c4: 8 in lower.")
 	if s, _ := tb.station("c3"); s.Design != -8*reduce.Inch {
 		t.Errorf("after the undo c3 is designed at %v", s.Design)
 	}

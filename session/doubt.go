@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"rodcall/reduce"
@@ -44,6 +45,9 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	}
 	d.height -= h.job.design.At(s)
 	before, after := h.walk().beside(s)
+	if d, ok := h.missedStep(s, d, before, after); ok {
+		return d, true
+	}
 	// Most readings are calm, which the nearest few neighbours show.
 	few := func(list []reduce.Neighbour) []reduce.Neighbour { return h.job.withHeights(list[:min(len(list), 6)]) }
 	if row, at := h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, few(before), few(after)); reduce.Calm(row, at, h.job.noise()) {
@@ -57,6 +61,49 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	d.expect = d.height - d.Off
 	d.confirmed = ok && h.confirmed(s, d.height, d.Limit)
 	return d, ok
+}
+
+// leastMissed is how high a step is at least whose missing is looked for:
+// smaller ones are found among enough neighbours.
+const leastMissed = reduce.Inch
+
+// missedStep holds a reading against the nearest one of its section, or else the
+// nearest at all: it is doubtful however few are read, where it would fit the
+// height of another section better than that of its own.
+func (h *hearing) missedStep(s reduce.Station, d doubt, before, after []reduce.Neighbour) (doubt, bool) {
+	own := h.job.design.At(s)
+	levels := []reduce.Length{0}
+	for _, k := range h.job.design.Steps() {
+		levels = append(levels, k.Before, k.After)
+	}
+	if len(levels) == 1 {
+		return doubt{}, false // one level: no work for the most
+	}
+	near := slices.Concat(h.job.withHeights(before[:min(len(before), 6)]), h.job.withHeights(after[:min(len(after), 6)]))
+	if len(near) == 0 {
+		return doubt{}, false
+	}
+	best := slices.MinFunc(near, func(a, b reduce.Neighbour) int {
+		other := func(n reduce.Neighbour) int {
+			if h.job.design.At(n.Station) == own {
+				return 0
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(other(a), other(b)), cmp.Compare(a.Along, b.Along))
+	})
+	d.Off = d.height - best.Height
+	for _, l := range levels {
+		gap := l - own
+		if gap.Abs() <= leastMissed || (d.Off-gap).Abs() >= d.Off.Abs() {
+			continue
+		}
+		d.Limit, d.Scatter = gap.Abs()/4, h.job.noise()
+		d.expect = best.Height
+		d.confirmed = h.confirmed(s, d.height, d.Limit)
+		return d, true
+	}
+	return doubt{}, false
 }
 
 // confirmed says that the crew was asked about this station already: a height

@@ -33,6 +33,9 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	}
 	corrects := m.Command == phrase.CmdCorrect
 	q := &Question{Kind: doubted, Job: h.job.ID, Station: s, Text: m.Said, Message: h.message, Line: h.line, Values: []reduce.Length{value}}
+	if text, ok := h.fitsOther(d, rod, s, value, corrects); ok {
+		q.Buttons = append(q.Buttons, Button{text, text})
+	}
 	for _, slip := range h.suspect(d, rod, s, value).Slips() {
 		if len(q.Buttons) == maxSlips {
 			break
@@ -65,6 +68,30 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 		lines:    []string{h.say(key, h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)},
 		question: q, unheard: true, about: s, holds: true,
 	}, true
+}
+
+// fitsOther is the reading of the other of two heights at a spot, where an
+// unlikely one fits that.
+func (h *hearing) fitsOther(d doubt, rod Rod, s reduce.Station, value reduce.Length, corrects bool) (string, bool) {
+	if _, step := h.job.design.StepAt(s); !step || corrects {
+		return "", false
+	}
+	half := s.Half
+	if half == 0 {
+		half = h.job.design.Own(s)
+	}
+	if half == 0 {
+		return "", false
+	}
+	other := s.At(0).At(reduce.Top + reduce.Bottom - half)
+	expect, ok := h.job.foreseen(h.job.spotOf(other))
+	if !ok {
+		expect = d.expect + h.job.design.At(other)
+	}
+	if e, tied := h.job.sight(rod.ID, value, other); !tied || (e-expect).Abs() > d.Limit {
+		return "", false
+	}
+	return h.readingText(rod, other, value, false)
 }
 
 // confirmsNow says that it was asked about just this reading last.
@@ -133,7 +160,7 @@ func (h *hearing) readingText(rod Rod, s reduce.Station, value reduce.Length, co
 		if value < 0 {
 			key = "low"
 		}
-		shown = append(shown, h.say(key, strings.ReplaceAll(h.amount(value), " ", "-")+" in"))
+		shown = append(shown, h.say(key, h.say("paper.in", strings.ReplaceAll(h.amount(value), " ", "-"))))
 	}
 	for _, what := range shown {
 		text := h.name(s) + " " + what

@@ -347,6 +347,10 @@ func (h *hearing) why(m phrase.Meaning) string {
 			}
 		}
 	}
+	if code := m.Why.Code; onWalls[m.Command] && (code == phrase.WhyNoStation || code == phrase.WhyPastEnd) {
+		// The example of a reading is none of the command.
+		return h.say(Key("why."+string(code)+".at"), append(args, h.exampleFor(m))...)
+	}
 	return h.say(Key("why."+string(m.Why.Code)), args...)
 }
 
@@ -474,4 +478,16 @@ func (h *hearing) nextLine() []string {
 	return []string{h.say(key, h.name(h.c.Asked))}
 }
 
-func (h *hearing) name(s reduce.Station) string { return h.job.StationName(s) }
+func (h *hearing) name(s reduce.Station) string { return SayStation(h.lang, h.job, s) }
+
+// SayStation is a station's name in a language: "c5 top", "c5 superior".
+func SayStation(lang string, j *Job, s reduce.Station) string {
+	if s.Half == 0 {
+		return j.StationName(s)
+	}
+	key := Key("half.top")
+	if s.Half == reduce.Bottom {
+		key = "half.bottom"
+	}
+	return Say(lang, key, j.StationName(s.At(0)))
+}

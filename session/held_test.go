@@ -22,7 +22,7 @@ func TestHeldLinesKeepTheirStations(t *testing.T) {
 		tb := onSite(t)
 		tb.say("ann", "-1/8")
 		tb.mustSay("bob", "-1/4", "c1+8 -1/4")
-		tb.mustSay("bob", "-1/2", "c1+8 -1/4, c1+12 -1/2")
+		tb.mustSay("bob", "-1/2", "that: c1+12 -1/2, and 1 before")
 		tb.say("bob", "-3/8")
 		tb.mustSay("ann", "-1/16", "c1+8: 1/16 low")
 		tb.mustSay("ann", "-3/16", "c1+12: 3/16 low")

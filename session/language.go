@@ -1,6 +1,10 @@
 package session
 
 import (
+	"cmp"
+	"regexp"
+	"slices"
+	"strconv"
 	"strings"
 
 	"rodcall/reduce"
@@ -12,7 +16,7 @@ import (
 // has not chosen yet: commands of both languages are on everybody's lips, and
 // those behind a slash are English for all.
 func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
-	if m.Lang == "" || h.m.Kind == Tapped || strings.HasPrefix(strings.TrimSpace(line), "/") {
+	if m.Lang == "" || h.m.Kind == Tapped || m.Lang == "en" && strings.HasPrefix(strings.TrimSpace(line), "/") {
 		return
 	}
 	reads := m.Kind == phrase.Reading && m.Value != 0 || m.Kind == phrase.Ask && ofAmounts[m.Why.Code] && m.Command == ""
@@ -55,6 +59,57 @@ var finestExamples = map[reduce.Unit]string{reduce.UnitInch: "1/32", reduce.Unit
 // example is an example of the command in a line, in the language and the unit
 // at hand; "" where the one that phrase gives serves.
 func (h *hearing) example(m phrase.Meaning) string {
+	own := h.exampleOf(m)
+	if h.job == nil || h.job.Outline.Empty() || !onWalls[m.Command] {
+		return own
+	}
+	return h.onOutline(cmp.Or(own, phraseExamples[m.Command]))
+}
+
+// exampleFor is an example of a command that works here.
+func (h *hearing) exampleFor(m phrase.Meaning) string {
+	return cmp.Or(h.example(m), phraseExamples[m.Command])
+}
+
+// onWalls are the commands whose examples name spots that an outline may lack.
+var onWalls = map[phrase.CommandName]bool{
+	phrase.CmdStep: true, phrase.CmdFall: true, phrase.CmdPosts: true, phrase.CmdSplices: true, phrase.CmdBoltPlaces: true,
+}
+
+// spotRE is a spot of a wall in an example.
+var spotRE = regexp.MustCompile(`\bc([0-9]+)(\+[0-9]+)?`)
+
+// onOutline puts spots that the job's outline has in the place of those of an
+// example that it lacks: corners from c2 on, and marks in the middle of a wall.
+func (h *hearing) onOutline(example string) string {
+	corners := h.job.Outline.Corners()
+	lacks := slices.ContainsFunc(spotRE.FindAllStringSubmatch(example, -1), func(g []string) bool {
+		n, _ := strconv.Atoi(g[1])
+		return n > corners
+	})
+	corner := 1
+	return spotRE.ReplaceAllStringFunc(example, func(said string) string {
+		g := spotRE.FindStringSubmatch(said)
+		n, _ := strconv.Atoi(g[1])
+		if lacks {
+			corner = corner%corners + 1
+			n = corner
+		}
+		if g[2] == "" {
+			return h.name(reduce.Corner(n))
+		}
+		past, _ := strconv.Atoi(g[2])
+		mark := h.job.Mark()
+		wall, _ := h.job.Outline.WallLength(n)
+		if reduce.Length(past)*mark >= wall {
+			past = int(wall / 2 / mark)
+		}
+		return h.name(reduce.Along(n, reduce.Length(past)*mark))
+	})
+}
+
+// exampleOf is example on any outline.
+func (h *hearing) exampleOf(m phrase.Meaning) string {
 	name := m.Command
 	if head, _, _ := strings.Cut(strings.ToLower(m.Said), " "); name == phrase.CmdUnits && h.job != nil && (head == "finest" || head == "fino") {
 		return head + " " + finestExamples[h.job.Unit]
@@ -85,6 +140,6 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdStock: "existencias 1/16 x20, 1/8 x40, 1/4", phrase.CmdShimmed: "calzado c3+8", phrase.CmdShimFrom: "calzar desde c3",
 	phrase.CmdStackMost: "apilar máximo 4", phrase.CmdSpares: "repuestos 10", phrase.CmdGrout: "mortero 0.4 pies3",
 	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
-	phrase.CmdStep: "escalón c5 c8 8 in más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
+	phrase.CmdStep: "escalón c5 c8 8 pulg más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
 }

@@ -108,9 +108,19 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 		names = append(names, h.rodName(r))
 	}
 	return answer{
-		lines:    []string{h.say(key, strings.Join(names, ", "), h.listHeld(q.Held))},
+		lines:    []string{h.say(key, strings.Join(names, ", "), h.newestHeld(q.Held))},
 		question: q, unheard: true, waits: true,
 	}
+}
+
+// newestHeld names the lines of the newest message that waits, and how many
+// waited before them.
+func (h *hearing) newestHeld(held []Held) string {
+	n := slices.IndexFunc(held, func(l Held) bool { return l.Message == held[len(held)-1].Message })
+	if n > 0 {
+		return h.say("who.before", h.listHeld(held[n:]), n)
+	}
+	return h.listHeld(held)
 }
 
 // listHeld names the lines that wait, each with its station.

@@ -243,6 +243,9 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 		if at.IsZero() {
 			at = reduce.Corner(1)
 		}
+		if offSill(at) {
+			return h.offLevel(at)
+		}
 		return answer{lines: []string{h.say("datum.unread", h.name(at))}, unheard: true, next: true}
 	}
 	h.emit(set)
@@ -255,6 +258,19 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 			a.lines = append(a.lines, h.say("datum.early", len(v.Left)))
 		}
 		a.next = true
+	}
+	return a
+}
+
+// offLevel says that a point off the sill gives no level, and offers corners
+// that do.
+func (h *hearing) offLevel(at reduce.Station) answer {
+	a := answer{lines: []string{h.say("datum.off", h.name(at))}, unheard: true, next: true}
+	for _, s := range h.job.View().Spots {
+		if s.Station.IsCorner() && s.Station.Half == 0 && len(a.buttons) < maxSlips {
+			name := h.name(s.Station)
+			a.buttons = append(a.buttons, Button{h.say("datum.station.button", name), "datum " + name})
+		}
 	}
 	return a
 }
@@ -285,14 +301,14 @@ func (h *hearing) verdicts(v View) []string {
 	t := v.tally()
 	var out []string
 	if t.up != nil {
-		out = append(out, h.say("verdict.raise", t.raise, h.moveAmount(*t.up.Move), t.up.Name))
+		out = append(out, h.say("verdict.raise", t.raise, h.moveAmount(*t.up.Move), h.name(t.up.Station)))
 	}
 	if t.down != nil {
-		out = append(out, h.say("verdict.lower", t.lower, h.moveAmount(*t.down.Move), t.down.Name))
+		out = append(out, h.say("verdict.lower", t.lower, h.moveAmount(*t.down.Move), h.name(t.down.Station)))
 	}
 	out = append(out, h.pastLimits(v)...)
 	if t.close != nil {
-		out = append(out, h.say("verdict.unsure", t.unsure, h.move(*t.close.Deviation, sideOf(*t.close.Deviation)), t.close.Name))
+		out = append(out, h.say("verdict.unsure", t.unsure, h.move(*t.close.Deviation, sideOf(*t.close.Deviation)), h.name(t.close.Station)))
 		if h.once("closecall") {
 			out = append(out, h.say("verdict.unsure.why"))
 		}

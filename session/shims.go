@@ -118,9 +118,9 @@ func (h *hearing) planLines(v View, p *ShimPlan) []string {
 		}
 		lines = append(lines, h.shortLines(v, p)...)
 		if t.coarse > 0 {
-			add("shims.coarse", t.coarse, v.sayFine(t.off), t.offAt)
+			add("shims.coarse", t.coarse, v.sayFine(h.lang, t.off), t.offAt)
 		} else if t.off > h.job.Finest/8 {
-			add("shims.rounded", v.sayFine(t.off), t.offAt)
+			add("shims.rounded", v.sayFine(h.lang, t.off), t.offAt)
 		}
 		if len(p.Buy) > 0 {
 			add("shims.buy", v.SayShims(h.lang, p.Buy), p.Spares)

@@ -73,14 +73,15 @@ func (v View) SayVolume(lang string, mm3 decimal.Decimal) string {
 
 // sayFine is an amount as finely as a plan is reckoned: hundredths of an inch, a
 // thousandth of a foot, tenths of a millimetre.
-func (v View) sayFine(l reduce.Length) string {
-	d, unit := l.Abs().Decimal(reduce.Inch).StringFixed(2), "in"
+func (v View) sayFine(lang string, l reduce.Length) string {
+	d, unit := l.Abs().Decimal(reduce.Inch).StringFixed(2), ""
 	switch v.Job.Unit {
 	case reduce.UnitFoot:
 		d, unit = l.Abs().Decimal(reduce.Foot).StringFixed(3), "ft"
 	case reduce.UnitMillimetre:
 		d, unit = l.Abs().Decimal(reduce.Millimetre).StringFixed(1), "mm"
 	case reduce.UnitInch:
+		return Say(lang, "paper.in", d)
 	}
 	return d + " " + unit
 }

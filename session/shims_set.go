@@ -88,9 +88,9 @@ func (h *hearing) raise(v View, f reduce.Fit) string {
 	case over.Abs() <= h.job.Finest/8:
 		return h.say("raise", h.amount(f.Makes))
 	case over > 0:
-		return h.say("shim.over", v.sayFine(f.Amount), v.sayFine(over))
+		return h.say("shim.over", v.sayFine(h.lang, f.Amount), v.sayFine(h.lang, over))
 	default:
-		return h.say("shim.under", v.sayFine(f.Amount), v.sayFine(over))
+		return h.say("shim.under", v.sayFine(h.lang, f.Amount), v.sayFine(h.lang, over))
 	}
 }
 

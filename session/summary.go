@@ -56,8 +56,8 @@ func (v View) Summary(lang string) string {
 			apart = Say(lang, "about", apart)
 		}
 		lines = append(lines, Say(lang, "paper.sum.extent",
-			j.StationName(e.High.Station), v.spot(lang, e.High, finest),
-			j.StationName(e.Low.Station), v.spot(lang, e.Low, finest), apart))
+			SayStation(lang, j, e.High.Station), v.spot(lang, e.High, finest),
+			SayStation(lang, j, e.Low.Station), v.spot(lang, e.Low, finest), apart))
 	}
 	if p := v.Worst; p != nil {
 		difference := v.measureIn(lang, p.Difference, pairIn)
@@ -65,7 +65,7 @@ func (v View) Summary(lang string) string {
 			difference = Say(lang, "paper.sum.band", difference, v.SayBand(lang, *v.WorstBand))
 		}
 		lines = append(lines, Say(lang, "paper.sum.pair", v.SayDistance(lang, reduce.PairReach), difference,
-			j.StationName(p.High.Station), j.StationName(p.Low.Station), v.SayDistance(lang, p.Distance)))
+			SayStation(lang, j, p.High.Station), SayStation(lang, j, p.Low.Station), v.SayDistance(lang, p.Distance)))
 		if j.Surface == "concrete" {
 			// It judges the concrete, not a sill.
 			lines = append(lines, Say(lang, "paper.sum.published", v.published(lang)))
@@ -87,6 +87,9 @@ func (v View) Summary(lang string) string {
 	}
 	if len(v.Left) > 0 && v.Count > 0 {
 		lines = append(lines, Say(lang, "paper.sum.unread", v.SayStations(lang, v.Left)))
+	}
+	if halves := j.otherHalves(); len(halves) > 0 && v.Count > 0 {
+		lines = append(lines, Say(lang, "left.halves", v.SayStations(lang, halves)))
 	}
 	lines = append(lines, v.SayRound(lang)...)
 	lines = append(lines, v.sayWork(lang)...)
@@ -119,11 +122,11 @@ func (v View) moves(lang string) string {
 	}
 	up := Say(lang, "paper.raise") + " 0"
 	if t.up != nil {
-		up = Say(lang, "paper.sum.raise", t.raise, v.SayMeasure(lang, *t.up.Move), t.up.Name)
+		up = Say(lang, "paper.sum.raise", t.raise, v.SayMeasure(lang, *t.up.Move), SayStation(lang, v.Job, t.up.Station))
 	}
 	down := Say(lang, "paper.lower") + " 0"
 	if t.down != nil {
-		down = Say(lang, "paper.sum.lower", t.lower, v.SayMeasure(lang, *t.down.Move), t.down.Name)
+		down = Say(lang, "paper.sum.lower", t.lower, v.SayMeasure(lang, *t.down.Move), SayStation(lang, v.Job, t.down.Station))
 	}
 	parts := []string{Say(lang, "paper.sum.on", t.on), up, down}
 	if t.unsure > 0 {
@@ -244,7 +247,7 @@ func (v View) SayDatum(lang string) string {
 			}
 		}
 	}
-	words := Say(lang, Key("paper.datum."+string(v.Datum.Choice)), v.Job.StationName(at))
+	words := Say(lang, Key("paper.datum."+string(v.Datum.Choice)), SayStation(lang, v.Job, at))
 	switch {
 	case v.Level == nil:
 		return Say(lang, "paper.datum.unread", words)
@@ -258,7 +261,7 @@ func (v View) SayDatum(lang string) string {
 func (v View) SayStations(lang string, all []reduce.Station) string {
 	var names []string
 	for _, s := range all[:min(len(all), maxNamed)] {
-		names = append(names, v.Job.StationName(s))
+		names = append(names, SayStation(lang, v.Job, s))
 	}
 	list := strings.Join(names, ", ")
 	if more := len(all) - len(names); more > 0 {

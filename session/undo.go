@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strings"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -245,6 +246,8 @@ func (h *hearing) stands(s reduce.Station, r Reading) string {
 // is the same.
 func (h *hearing) putBackLine(m matter, now, was Settings) string {
 	switch m.kind {
+	case ofDesign:
+		return h.designBack(now, was)
 	case ofRound:
 		if !now.RoundEnded {
 			return h.say("undo.gone", h.say("matter.walk"))
@@ -252,7 +255,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 		return h.say("undo.gone", h.say("matter.round"))
 	case ofSplit:
 		return h.say("undo.gone", h.say("matter.split"))
-	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofDesign, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
+	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
 		if m.kind == ofSetup && len(was.Splits) < len(now.Splits) {
 			return "" // said with the split
 		}
@@ -278,6 +281,28 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 		return h.say("undo.unset", name, gone)
 	}
 	return h.say("undo.set", name, gone, again)
+}
+
+// designBack says which steps and falls an undo took back, and which hold again.
+func (h *hearing) designBack(now, was Settings) string {
+	v := View{Job: h.job}
+	less := func(list, other []DesignSet) string {
+		var out []string
+		for _, b := range list {
+			if !slices.Contains(other, b) {
+				out = append(out, v.SayPart(h.lang, b))
+			}
+		}
+		return strings.Join(shorten(out, maxListed, func(n int) string { return h.say("more", n) }), "; ")
+	}
+	gone, again := less(now.Design, was.Design), less(was.Design, now.Design)
+	switch {
+	case again == "":
+		return h.say("undo.gone", gone)
+	case gone == "":
+		return h.say("undo.design", again)
+	}
+	return h.say("undo.gone", gone) + " " + h.say("undo.design", again)
 }
 
 // rodBack says what an undo did to a rod.

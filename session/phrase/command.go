@@ -135,7 +135,7 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 		}
 		return m.do(w, UnitsArg{Unit: reduce.UnitMillimetre})
 	case CmdDatum:
-		if choice, ok := searched[text]; ok {
+		if choice, ok := searched[strings.TrimPrefix(text, "nivel ")]; ok {
 			return m.do(w, DatumArg{Choice: choice})
 		}
 		switch {
@@ -148,9 +148,9 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 	case CmdGrindMost:
 		return m.do(w, LimitArg{})
 	case CmdSurface:
-		for _, s := range []string{"concrete", "shims", "plate"} {
-			if has(s) {
-				return m.do(w, Text(s))
+		for _, s := range [][2]string{{"concrete", "concreto"}, {"shims", "calzas"}, {"plate", "solera"}} {
+			if has(s[0], s[1]) {
+				return m.do(w, Text(s[0]))
 			}
 		}
 	case CmdLanguage:

@@ -2,6 +2,7 @@ package phrase
 
 import (
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -161,6 +162,44 @@ func (c Context) designWords(rest string) designSaid {
 	return d
 }
 
+// partWords are parts of a building that are built lower or higher than the
+// rest, and stand for no corners by themselves.
+var partWords = wordSet("garage cochera garaje porch porche patio terrace terraza ledge")
+
+// offRE says that something is meant to be lower or higher than the rest.
+var offRE = regexp.MustCompile(`\b(lower|higher|below|above|down|drops?|sunken|mas (bajo|baja|abajo|alto|alta|arriba))\b`)
+
+// partLower points to a step where a part of the building is said to be lower or
+// higher: "the garage is 8 inches lower". A part that is a loop of the outline is
+// offered as it is.
+func (c Context) partLower(m Meaning, folded string) (Meaning, bool) {
+	words := strings.FieldsFunc(folded, func(r rune) bool { return r == ' ' || r == ',' })
+	part := slices.ContainsFunc(words, func(f string) bool {
+		_, named := c.loopNamed(f)
+		return named || partWords[f]
+	})
+	if !part || !offRE.MatchString(folded) {
+		return m, false
+	}
+	w := way{prefixWays["step"].info, m.Lang}
+	if d := c.designWords(folded); d.loop != "" && d.side != 0 && !d.both && d.text != "" {
+		line := "step " + d.loop + " " + d.text + " lower"
+		switch {
+		case m.Lang == "es" && d.side < 0:
+			line = "escalon " + d.loop + " " + d.text + " mas bajo"
+		case m.Lang == "es":
+			line = "escalon " + d.loop + " " + d.text + " mas alto"
+		case d.side > 0:
+			line = "step " + d.loop + " " + d.text + " higher"
+		}
+		if answers := c.thatRead(line); len(answers) > 0 {
+			m.Command = CmdStep
+			return m.ask(Why{WhyMeant, []string{m.Said, line}}, answers...), true
+		}
+	}
+	return c.because(m, w, WhyPartStep), true
+}
+
 // nameSpot writes "corner five" as c5.
 func nameSpot(said string) string {
 	word, number, _ := strings.Cut(said, " ")
@@ -276,6 +315,11 @@ func (c Context) fall(m Meaning, w way, head string, d designSaid, arg DesignArg
 	l, _, ok := ParseLength(c, text)
 	if !ok || l < 0 {
 		return c.form(m, w)
+	}
+	if _, ok := c.Outline.AlongWall(d.from, d.to); d.from == d.to || !ok && !c.Outline.Empty() {
+		// No fall at all, whatever it goes over.
+		arg.Rise, arg.Run = -l, c.Outline.Grid.Mark
+		return m.do(w, arg)
 	}
 	// 3 in: over the whole wall, or in each foot?
 	m.Command, m.Lang = w.info.Name, w.lang

@@ -20,7 +20,7 @@ func (HelpTopic) arg() {}
 // most.
 func helpTopic(rest string) HelpTopic {
 	t, ok := oneOf(rest,
-		"outline:outline walls steps contorno muros escalones",
+		"outline:outline walls step steps fall falls garage contorno muros escalon escalones caida caidas cochera",
 		"rod:rod laser regla",
 		"level:level levels datum nivel niveles",
 		"shims:shims shim stock plate calzas solera",

@@ -26,6 +26,9 @@ func parse(c Context, line string) Meaning {
 	if k, ok := c.command(m, folded, items); ok {
 		return k
 	}
+	if k, ok := c.partLower(m, folded); ok {
+		return k
+	}
 	return c.mended(c.reading(m, items), folded, items)
 }
 

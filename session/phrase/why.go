@@ -37,6 +37,7 @@ const (
 	WhyHowMuch       WhyCode = "how-much"       // the command as sent, an example that works
 	WhyFallRun       WhyCode = "fall-run"       // the command as sent: over the wall, or in each foot?
 	WhyTakesNone     WhyCode = "takes-none"     // the command as sent, the command alone, the station, an example of a reading
+	WhyPartStep      WhyCode = "part-step"      // the line, an example that works
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 	WhyBetween       WhyCode = "between"        // the command as sent, the least, the most, an example that works
 	WhyShimSizes     WhyCode = "shim-sizes"     // the command as sent, how many sizes, how thick at most, an example that works
@@ -50,6 +51,6 @@ func WhyCodes() []WhyCode {
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,
-		WhyStepSide, WhyHowMuch, WhyFallRun,
+		WhyStepSide, WhyHowMuch, WhyFallRun, WhyPartStep,
 	}
 }

@@ -21,7 +21,9 @@ var ErrTooMany = errors.New("too many marks to draw")
 // Layout lays a scene out on a page 1280 pixels wide and at most 2000 high.
 // No label covers another, a mark or the page's edge. It returns ErrTooMany
 // on more than 10,000 marks.
-func Layout(s *Scene) (*Page, error) {
+func Layout(s *Scene) (*Page, error) { return layout(s, calmHeight) }
+
+func layout(s *Scene, calm float64) (*Page, error) {
 	if len(s.Marks) > maxMarks {
 		return nil, fmt.Errorf("%w: %d, at most %d", ErrTooMany, len(s.Marks), maxMarks)
 	}
@@ -29,6 +31,7 @@ func Layout(s *Scene) (*Page, error) {
 	y := head(page, s)
 	foot := footHeight(s)
 	p := newPlan(s)
+	p.calm = calm
 	which := ranked(s)
 	said := len(which)
 	if len(which) > maxLabels {
@@ -57,6 +60,14 @@ func head(page *Page, s *Scene) float64 {
 	y, width := float64(margin), float64(pageWidth-2*margin)
 	page.text(RoleTitle, InkText, emTitle, true, margin, y, shorten(s.Title, emTitle, true, width), "")
 	y += emTitle + 10
+	if stamp := clean(s.Stamp); stamp != "" {
+		const inset, line = 10, 3
+		text := shorten(stamp, emText, true, width-2*inset)
+		right, low := margin+2*inset+textWidth(text, emText, true), y+emText+2*inset
+		page.ring(RoleStamp, InkText, line, 0, "", []Pt{{margin, y}, {right, y}, {right, low}, {margin, low}})
+		page.text(RoleFact, InkText, emText, true, margin+inset, y+inset, text, "")
+		y = low + 10
+	}
 	n := 0
 	for _, fact := range s.Lines {
 		for _, line := range wrap(fact, emText, false, width) {

@@ -56,6 +56,7 @@ const (
 	RoleHeading    // over a part of a paper
 	RoleCell       // of a table
 	RoleRule       // of a table, and under a page's head
+	RoleStamp      // round the words of who signed
 	RoleFoot       // a page's number, and when it was made
 )
 

@@ -304,3 +304,22 @@ func BenchmarkPDF(b *testing.B) {
 		pdfOf(b, p)
 	}
 }
+
+// TestSquarePlanKeepsItsPage: a square plan on paper leaves room on its page for
+// some twenty lines of words before the next page begins.
+func TestSquarePlanKeepsItsPage(t *testing.T) {
+	s := sceneOf("square", rectangle(t, 24, 24), calm)
+	s.Title, s.Lines = "", nil
+	p := &Paper{Sheet: Letter, Title: "square", PageText: "page %d of %d", Lang: "en", Most: 3, Blocks: []Block{&Picture{s}}}
+	for range 18 {
+		p.Blocks = append(p.Blocks, Text("one line of what is said of it"))
+	}
+	p.Blocks = append(p.Blocks, Break{}, Text("the last of the first page stands before this"))
+	pages, err := LayoutPaper(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(pages) != 2 {
+		t.Errorf("%d pages, want 2", len(pages))
+	}
+}

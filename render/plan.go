@@ -30,6 +30,7 @@ type plan struct {
 	origin Pt        // pixels, of the plan's upper left corner
 	radius []float64 // of the marks, pixels
 	height float64   // of the whole zone
+	calm   float64   // the plan's height, pixels, unless its columns are higher
 }
 
 func newPlan(s *Scene) *plan {
@@ -247,6 +248,7 @@ const (
 	pad        = 24  // between the plan's edge and the fans
 	leastPlan  = 40  // pixels: the plan's greater side is never less
 	calmHeight = 900 // pixels: the plan is higher only where its columns are
+	paperPlan  = 600 // likewise on paper, where words stand under it
 )
 
 // try lays the plan out with the tiers that the rails have now. Where it does
@@ -271,7 +273,7 @@ func (p *plan) try(top, zone float64, plain int) (full side, ok bool) {
 		p.scale = min(p.scale, w/pw)
 	}
 	if ph > 0 {
-		high := max(calmHeight, rails[sideLeft].need(), rails[sideRight].need())
+		high := max(p.calm, rails[sideLeft].need(), rails[sideRight].need())
 		p.scale = min(p.scale, min(h, high)/ph)
 	}
 	if max(pw, ph)*p.scale < leastPlan {

@@ -9,6 +9,9 @@ type Scene struct {
 	// how many readings it holds and when it was made, reference, rod, datum,
 	// tolerance.
 	Title string
+	// Stamp stands boxed under the title: who signed the job off, "" where nobody
+	// did.
+	Stamp string
 	Lines []string
 	Loops []Ring
 	// Other are the stretches of the loops' walls that are meant to be at another

@@ -49,7 +49,7 @@ func LayoutPaper(p *Paper) ([]*Page, error) {
 	for _, b := range p.Blocks {
 		switch b := b.(type) {
 		case *Picture:
-			page, err := Layout(b.Scene)
+			page, err := layout(b.Scene, paperPlan)
 			if err != nil {
 				return nil, err
 			}

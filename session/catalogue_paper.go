@@ -9,6 +9,7 @@ var paperTexts = map[Key]text{
 	"paper.on":       {"on", "en su nivel"},
 	"paper.raise":    {"raise", "subir"},
 	"paper.lower":    {"lower", "bajar"},
+	"paper.stays":    {"stays high", "queda alto"},
 	"paper.unread":   {"unread", "sin leer"},
 	"paper.not-tied": {"not tied", "sin unir"},
 	"paper.under":    {"under {1}", "menos de {1}"},
@@ -26,6 +27,10 @@ var paperTexts = map[Key]text{
 	"paper.count": {
 		"{1} of {2} {2:station|stations} read · {3} {3:reading|readings} · made {4}",
 		"{1} de {2} {2:punto leído|puntos leídos} · {3} {3:lectura|lecturas} · hecho {4}",
+	},
+	"paper.count-round": {
+		"{1} of {2} {2:station|stations} asked for in round {5} read · {3} {3:reading|readings} · made {4}",
+		"{1} de {2} {2:punto pedido leído|puntos pedidos leídos} en la vuelta {5} · {3} {3:lectura|lecturas} · hecho {4}",
 	},
 	"paper.count-free": {
 		"{1} {1:station|stations} read · {3} {3:reading|readings} · made {4}",
@@ -77,16 +82,18 @@ var paperTexts = map[Key]text{
 	"paper.more": {"labels shown for %d of %d: corners and the spots farthest off", "etiquetas de %d de %d: esquinas y los puntos más desviados"},
 
 	// What the marks mean.
-	"paper.key.high":       {"high: above {1}", "alto: arriba de {1}"},
-	"paper.key.low":        {"low: below {1}", "bajo: abajo de {1}"},
-	"paper.key.level":      {"level with {1}", "a nivel con {1}"},
-	"paper.key.raise":      {"raise to the datum", "subir al nivel"},
-	"paper.key.lower":      {"lower to the datum", "bajar al nivel"},
-	"paper.key.on":         {"on: within {1} of the datum", "en su nivel: a {1} o menos de él"},
-	"paper.key.unsure":     {"close call", "dudoso"},
-	"paper.key.unread":     {"unread", "sin leer"},
-	"paper.key.not-tied":   {"not tied", "sin unir"},
-	"paper.key.unread-two": {"unread or not tied", "sin leer o sin unir"},
+	"paper.key.high":         {"high: above {1}", "alto: arriba de {1}"},
+	"paper.key.low":          {"low: below {1}", "bajo: abajo de {1}"},
+	"paper.key.level":        {"level with {1}", "a nivel con {1}"},
+	"paper.key.stays":        {"high, and more than may be ground: it stays", "alto, y más de lo que se puede esmerilar: así queda"},
+	"paper.key.raise":        {"raise to the datum", "subir al nivel"},
+	"paper.key.lower":        {"lower to the datum", "bajar al nivel"},
+	"paper.key.on":           {"on: within {1} of the datum", "en su nivel: a {1} o menos de él"},
+	"paper.key.unsure":       {"close call", "dudoso"},
+	"paper.key.unread":       {"unread", "sin leer"},
+	"paper.key.unread-round": {"not read in round {1}", "sin leer en la vuelta {1}"},
+	"paper.key.not-tied":     {"not tied", "sin unir"},
+	"paper.key.unread-two":   {"unread or not tied", "sin leer o sin unir"},
 
 	// The summary.
 	"paper.sum.job": {

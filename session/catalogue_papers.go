@@ -23,6 +23,7 @@ var papersTexts = map[Key]text{
 	// Heads of the columns: {1} the reference.
 	"papers.col.station":   {"station", "punto"},
 	"papers.col.of":        {"of {1}", "desde {1}"},
+	"papers.col.of-plate":  {"plate, of {1}", "solera, desde {1}"},
 	"papers.col.round":     {"round {1}", "vuelta {1}"},
 	"papers.col.design":    {"meant to be", "debe estar"},
 	"papers.col.deviation": {"off datum", "del nivel"},
@@ -57,6 +58,7 @@ var papersTexts = map[Key]text{
 
 	"papers.units":         {"amounts in {1}", "medidas en {1}"},
 	"papers.stations.left": {"%d of %d stations, those farthest off: the whole table is in the CSV.", "%d de %d puntos, los más desviados: la tabla completa está en el CSV."},
+	"papers.notes.signs":   {"A minus before an elevation: below. Before a reading: under the rod's zero. A correction is added as it stands.", "Un menos ante una altura: abajo. Ante una lectura: bajo el cero de la regla. Una corrección se suma tal como está."},
 	"papers.notes.left":    {"%d of %d lines: all are in the exported notes.", "%d de %d líneas: todas están en la libreta exportada."},
 	"papers.round":         {"Round {1}: rod {2}; {3} {3:station|stations} read.", "Vuelta {1}: regla {2}; {3} {3:punto leído|puntos leídos}."},
 	"papers.standing":      {"rod {1}", "regla {1}"},

@@ -14,11 +14,14 @@ func (d *drawing) head(made time.Time) []string {
 	v, j := d.v, d.job
 	free := j.Outline.Empty()
 	count := session.Key("paper.count")
-	if free {
+	switch {
+	case free:
 		count = "paper.count-free"
+	case j.Round > 1:
+		count = "paper.count-round"
 	}
 	lines := []string{
-		d.say(count, v.Read, v.Read+len(v.Left), v.Count, made.Format("2006-01-02 15:04 MST")),
+		d.say(count, v.Read, v.Read+len(v.Left), v.Count, made.Format("2006-01-02 15:04 MST"), j.Round),
 		d.reference(),
 		d.rods(),
 		v.SayLaser(d.lang),
@@ -43,7 +46,7 @@ func (d *drawing) head(made time.Time) []string {
 	case j.Surface != "concrete" || j.BoltsTight:
 		lines = append(lines, d.surface())
 	}
-	if signed := v.SaySigned(d.lang); signed != "" {
+	if signed := v.SaySigned(d.lang); signed != "" && j.Signed == nil {
 		lines = append(lines, signed)
 	}
 	if free {

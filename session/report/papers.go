@@ -53,7 +53,7 @@ type paper struct {
 }
 
 func newPaper(j *session.Job, lang string, made time.Time, names Names) *paper {
-	p := &paper{drawing: drawing{v: j.View(), job: j, lang: lang}, names: names, made: made}
+	p := &paper{drawing: drawing{v: j.View(), job: j, lang: lang, units: true}, names: names, made: made}
 	p.out = render.Paper{
 		Sheet: render.Letter, Title: j.Name, Made: p.say("papers.made", made.Format("2006-01-02 15:04 MST")),
 		PageText: p.say("papers.page"), Lang: lang, Created: made, Most: maxPages,
@@ -78,7 +78,7 @@ func (p *paper) heading(key session.Key) { p.add(render.Heading(p.say(key))) }
 // picture adds the drawing, whose head is told in words elsewhere.
 func (p *paper) picture() {
 	scene := Scene(p.job, p.lang, p.made)
-	scene.Title, scene.Lines = "", nil
+	scene.Title, scene.Lines, scene.Stamp = "", nil, ""
 	if len(scene.Marks) > 0 {
 		p.add(&render.Picture{Scene: &scene})
 	}
@@ -143,7 +143,7 @@ func (p *paper) mind() []string {
 			down, up = min(down, *s.Move), max(up, *s.Move)
 		}
 	}
-	if down < 0 {
+	if down < 0 && p.job.LevelRules().Grind > 0 {
 		lines = append(lines, p.say("caution.dust"))
 	}
 	if gap := p.job.PlateOptions().Gap; up > gap {
@@ -190,10 +190,14 @@ func (p *paper) readers() {
 		if i := slices.IndexFunc(p.job.Rods, func(r session.Rod) bool { return r.ID == s.rod }); i >= 0 {
 			rod = p.job.Rods[i]
 		}
-		words := p.say("rod.name", s.rod, p.say("rod."+session.Key(rod.Kind.String())))
+		numbered := p.say("rod.name", s.rod, p.say("rod."+session.Key(rod.Kind.String())))
+		words := p.say("paper.rod." + session.Key(rod.Kind.String()))
 		who := p.names(s.by)
-		if who == "" {
-			who, words = words, p.say("paper.rod."+session.Key(rod.Kind.String()))
+		switch {
+		case who == "":
+			who = numbered
+		case slices.ContainsFunc(p.job.Rods, func(r session.Rod) bool { return r.ID != rod.ID && r.Setup == rod.Setup && r.By == rod.By }):
+			words = numbered // its set-up and who held it do not tell which
 		}
 		p.text(p.say("papers.reader", who, words, rod.Setup, s.n, p.span(s.first, s.last)))
 	}

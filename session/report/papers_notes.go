@@ -16,7 +16,7 @@ func (p *paper) notes() {
 	}
 	p.add(render.Break{})
 	p.heading("papers.notes")
-	p.text(n.Of)
+	p.text(n.Of, p.say("papers.notes.signs"))
 	for _, r := range n.Runs {
 		t := &render.Table{Head: r.Rows[0], LeftOut: p.say("papers.notes.left")}
 		for c := range t.Head {

@@ -29,6 +29,9 @@ func (p *paper) shims() {
 			laid = p.say("papers.engineer")
 		case b.Amount < 0 && !p.v.SameLevel(b.Amount):
 			laid = p.say("papers.grind")
+			if p.stays(-b.Amount) {
+				laid = p.say("paper.stays")
+			}
 		case !b.Left():
 			continue
 		case b.Short:

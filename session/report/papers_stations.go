@@ -53,9 +53,13 @@ const noHeight = "·"
 const maxRounds = 3
 
 func (p *paper) columns() []column {
+	of := session.Key("papers.col.of")
+	if p.job.Surface == "plate" && p.job.Round > 1 {
+		of = "papers.col.of-plate"
+	}
 	columns := []column{
 		{p.say("papers.col.station"), false, func(s session.StationView) string { return s.Name }},
-		{p.say("papers.col.of", p.v.Reference()), true, func(s session.StationView) string {
+		{p.say(of, p.v.Reference()), true, func(s session.StationView) string {
 			if s.Elevation == nil {
 				return noHeight
 			}
@@ -130,7 +134,9 @@ func (p *paper) move(s session.StationView) string {
 	words := strings.TrimSpace(m.Word + " " + m.Amount)
 	switch m.Status {
 	case render.StatusHigh, render.StatusLow:
-		return ""
+		if s.Verdict == "" {
+			return ""
+		}
 	case render.StatusOn:
 		if s.Verdict == "" {
 			return ""

@@ -25,6 +25,7 @@ func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time, names Na
 
 func draw(w io.Writer, j *session.Job, lang string, made time.Time, names Names, write func(io.Writer, *render.Page) error) error {
 	scene := Scene(j, lang, made)
+	scene.Stamp = session.NamePeople(lang, scene.Stamp, j.People(), names)
 	for i, line := range scene.Lines {
 		scene.Lines[i] = session.NamePeople(lang, line, j.People(), names)
 	}

@@ -7,6 +7,7 @@ import (
 	"rodcall/reduce"
 	"rodcall/render"
 	"rodcall/session"
+	"rodcall/session/phrase"
 )
 
 // Scene is the drawing of a job as data, in language lang ("en", "es"), made
@@ -42,9 +43,18 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 		scene.Strip = d.strip(d.runs())
 		scene.ScaleBar, scene.ScaleBarText = d.scaleBar()
 	}
+	scene.Stamp = d.stamp()
 	scene.Key = d.key(scene.Marks)
 	scene.MoreText = d.say("paper.more")
 	return scene
+}
+
+// stamp says who signed the job off, where a signature stands.
+func (d *drawing) stamp() string {
+	if d.job.Signed == nil {
+		return ""
+	}
+	return d.v.SaySigned(d.lang)
 }
 
 // loopName is a loop's name as it is shown: the first one's, where nobody gave
@@ -61,6 +71,8 @@ type drawing struct {
 	v    session.View
 	job  *session.Job
 	lang string
+	// units says that amounts name theirs; on a drawing its head does.
+	units bool
 }
 
 func (d *drawing) say(key session.Key, args ...any) string { return session.Say(d.lang, key, args...) }
@@ -106,6 +118,9 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 		}
 	case render.StatusHigh:
 		m.Word = d.say("paper.high")
+		if d.settled() {
+			m.Word = d.say("paper.stays")
+		}
 	case render.StatusLow:
 		m.Word = d.say("paper.low")
 	case render.StatusRaise:
@@ -113,13 +128,19 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 	case render.StatusLower:
 		m.Word = d.say("paper.lower")
 	case render.StatusUnsure:
-		// A close call still names a move.
-		m.Word = d.say("paper.raise")
-		if h > 0 {
-			m.Word = d.say("paper.lower")
-		}
-		if h == 0 {
+		// A close call still names a move, unless it was signed off as it is.
+		signed := d.job.Signed != nil
+		switch {
+		case h == 0:
 			m.Word, known = d.say("paper.on"), false
+		case h > 0 && (signed || d.stays(h)):
+			m.Word = d.say("paper.high")
+		case h > 0:
+			m.Word = d.say("paper.lower")
+		case signed:
+			m.Word = d.say("paper.low")
+		default:
+			m.Word = d.say("paper.raise")
 		}
 	}
 	if known && m.Status != render.StatusOn {
@@ -128,13 +149,24 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 	return m
 }
 
-// amount is a height without its side. A tolerance under the finest amount
-// can ask for a move that shows as nothing.
+// stays says that a spot so high is left as it is, since so much may not be
+// ground.
+func (d *drawing) stays(h reduce.Length) bool { return h > d.job.LevelRules().Grind }
+
+// amount is a height without its side. A tolerance under the finest amount can ask for a move that shows as nothing.
 func (d *drawing) amount(h reduce.Length) string {
 	if h != 0 && d.v.SameLevel(h) {
-		return d.say("paper.under", session.SayAmount(d.lang, d.job, d.job.Finest))
+		return d.say("paper.under", d.figure(d.job.Finest))
 	}
-	return session.SayAmount(d.lang, d.job, h)
+	return d.figure(h)
+}
+
+// figure is an amount; on a drawing without its unit, which the head names.
+func (d *drawing) figure(h reduce.Length) string {
+	if d.units {
+		return session.SayAmount(d.lang, d.job, h)
+	}
+	return phrase.SayAmount(d.lang, d.job.Unit, d.job.Unit.Amount(h, d.job.Finest))
 }
 
 // status is what a mark's shape tells.
@@ -145,6 +177,9 @@ func (d *drawing) status(s session.StationView) render.Status {
 	case reduce.Raise:
 		return render.StatusRaise
 	case reduce.Lower:
+		if h, known := d.height(s); known && d.stays(h) {
+			return render.StatusHigh
+		}
 		return render.StatusLower
 	case reduce.Unsure:
 		return render.StatusUnsure
@@ -170,9 +205,13 @@ func (d *drawing) key(marks []render.Mark) []render.KeyEntry {
 	if d.settled() {
 		on = d.say("paper.key.on", d.v.SayMeasure(d.lang, d.job.Tolerance))
 	}
+	high := d.say("paper.key.high", ref)
+	if d.settled() {
+		high = d.say("paper.key.stays")
+	}
 	var out []render.KeyEntry
 	for _, e := range []render.KeyEntry{
-		{Status: render.StatusHigh, Text: d.say("paper.key.high", ref)},
+		{Status: render.StatusHigh, Text: high},
 		{Status: render.StatusRaise, Text: d.say("paper.key.raise")},
 		{Status: render.StatusOn, Text: on},
 		{Status: render.StatusLow, Text: d.say("paper.key.low", ref)},
@@ -190,6 +229,8 @@ func (d *drawing) key(marks []render.Mark) []render.KeyEntry {
 // unread is what a mark without a height may be.
 func (d *drawing) unread() string {
 	switch {
+	case len(d.v.Untied) == 0 && d.job.Round > 1:
+		return d.say("paper.key.unread-round", d.job.Round)
 	case len(d.v.Untied) == 0:
 		return d.say("paper.key.unread")
 	case len(d.v.Left) == 0:

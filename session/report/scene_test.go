@@ -161,21 +161,33 @@ func TestSceneWords(t *testing.T) {
 	check(report.Scene(b.job(), "en", made), map[string][3]any{
 		"c1": {render.StatusOn, "on", ""},
 		// A close call names its move: 1/8 is the tolerance itself.
-		"c1+4": {render.StatusUnsure, "lower", "1/8"},
+		"c1+4": {render.StatusUnsure, "high", "1/8"}, // nothing may be ground
 		"c2":   {render.StatusRaise, "raise", "1/2"},
 		"c2+4": {render.StatusUnsure, "raise", "1/8"},
-		"c3":   {render.StatusUnsure, "lower", "1/8 heavy"},
+		"c3":   {render.StatusUnsure, "high", "1/8 heavy"},
 		"c4":   {render.StatusUnread, "unread", ""},
 	})
 	b.add(session.ToleranceSet{})
 	b.add(session.DatumSet{Choice: reduce.DatumStation, Station: b.station("c1")})
 	check(report.Scene(b.job(), "es", made), map[string][3]any{
 		"c1":   {render.StatusOn, "en su nivel", ""},
-		"c1+4": {render.StatusLower, "bajar", "1/4"},
+		"c1+4": {render.StatusHigh, "queda alto", "1/4"},
 		"c2":   {render.StatusRaise, "subir", "3/8"},
-		"c2+4": {render.StatusUnsure, "bajar", "menos de 1/16"},
+		"c2+4": {render.StatusUnsure, "alto", "menos de 1/16"},
 		"c4":   {render.StatusUnread, "sin leer", ""},
 	})
+	b.add(session.PlanSet{What: session.FigureGrindMost, Length: sixteenths(4)})
+	check(report.Scene(b.job(), "es", made), map[string][3]any{
+		"c1+4": {render.StatusLower, "bajar", "1/4"},
+		"c2+4": {render.StatusUnsure, "bajar", "menos de 1/16"},
+		"c3":   {render.StatusHigh, "queda alto", "1/4 fuerte"}, // more than may be ground
+	})
+	b.add(session.Signed{Round: 1, Surface: "plate", Tight: true})
+	signed := report.Scene(b.job(), "en", made)
+	check(signed, map[string][3]any{"c2+4": {render.StatusUnsure, "high", "under 1/16"}}) // signed off as it is
+	if !strings.HasPrefix(signed.Stamp, "signed off by") {
+		t.Errorf("the stamp is %q", signed.Stamp)
+	}
 }
 
 // TestPublishedRodReadings: Modern Carpentry (Goodheart-Willcox), 2008 p. 161
@@ -241,5 +253,32 @@ func TestSceneHead(t *testing.T) {
 		if d := cmp.Diff(strings.Split(step.want, "|"), s.Lines); d != "" {
 			t.Errorf("%T: %s", step.body, d)
 		}
+	}
+}
+
+// TestNoUnitsOnMarks: in millimetres amounts at marks and at ruled heights stand
+// without their unit, which the head names; in the papers' table they have it.
+func TestNoUnitsOnMarks(t *testing.T) {
+	j := everyKind(t)["metric"].job()
+	s := report.Scene(j, "es", made)
+	amounts := 0
+	for _, m := range s.Marks {
+		if m.Amount != "" {
+			amounts++
+		}
+		if strings.Contains(m.Amount, "mm") {
+			t.Errorf("%s says %q", m.Name, m.Amount)
+		}
+	}
+	for _, k := range s.Strip.Ticks {
+		if strings.Contains(k.Text, "mm") {
+			t.Errorf("a ruled height says %q", k.Text)
+		}
+	}
+	if amounts == 0 || !strings.Contains(strings.Join(s.Lines, "\n"), "milímetros") {
+		t.Errorf("%d amounts under %q", amounts, s.Lines)
+	}
+	if text, _ := readLines(t, papers(t, j, "es")); !strings.Contains(text, " mm bajo") && !strings.Contains(text, " mm alto") {
+		t.Errorf("no amount in the table has its unit:\n%s", text)
 	}
 }

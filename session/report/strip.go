@@ -135,7 +135,7 @@ func (d *drawing) strip(runs []render.Run) render.Strip {
 		}
 	}
 	for _, h := range ruled(d.job.Unit, d.job.Finest, low, high) {
-		out.Ticks = append(out.Ticks, render.Tick{Height: h, Text: session.SayAmount(d.lang, d.job, h)})
+		out.Ticks = append(out.Ticks, render.Tick{Height: h, Text: d.figure(h)})
 	}
 	return out
 }

@@ -136,7 +136,7 @@ func newChecker(e export) (*checker, error) {
 	c.finest = f * unit
 	c.side = regexp.MustCompile(`^(?:(` + amount + `) (high|low)|(level|on))(?: |$)`)
 	c.bare = regexp.MustCompile(`^(` + amount + `)(?: |$)`)
-	c.do = regexp.MustCompile(`^(?:(raise|lower) (under )?(` + amount + `)|(on|unread|not tied|no beam))(, close call)?(?: |$)`)
+	c.do = regexp.MustCompile(`^(?:(raise|lower|stays high|high|low) (under )?(` + amount + `)|(on|unread|not tied|no beam))(, close call)?(?: |$)`)
 	c.spot = regexp.MustCompile(`^([cp]\d\S*(?: \d+/\d+")?(?: (?:top|bottom))?) (` + amount + `)(?: (.*))?$`)
 	return c, nil
 }
@@ -172,7 +172,7 @@ func (c *checker) shims(rows []string) error {
 		if len(rows) > 0 {
 			m = c.spot.FindStringSubmatch(rows[0])
 		}
-		ok := m != nil && strings.TrimSuffix(strings.TrimSuffix(m[3], "not on hand"), " ") == words
+		ok := m != nil && strings.TrimSuffix(strings.TrimSuffix(m[3], "not on hand"), " ") == words || m != nil && optional && m[3] == "stays high"
 		if ok {
 			w, err := strconv.ParseFloat(*amount, 64)
 			ok = err == nil && math.Abs(c.amount(m[2])-math.Abs(w)) <= c.finest/2+0.001
@@ -228,6 +228,7 @@ func (c *checker) named(line string) int {
 // head reads the line of heads, nil where it is none of the table of stations.
 func (c *checker) head(line string) []string {
 	var out []string
+	line = strings.Replace(line, "station plate, ", "station ", 1) // what was read, not of what
 	for _, k := range columns {
 		k = strings.Replace(k, "%s", c.Job.Reference, 1)
 		if rest, ok := strings.CutPrefix(line, k); ok {
@@ -342,7 +343,7 @@ func (c *checker) todo(m []string, s station) error {
 		}
 	}
 	want := map[string][]string{
-		"": {"", "not tied"}, "on": {"on"}, "raise": {"raise"}, "lower": {"lower"}, "unsure": {"unsure"}, "unread": {"unread", "no beam"},
+		"": {"", "not tied"}, "on": {"on"}, "raise": {"raise"}, "lower": {"lower", "stays high"}, "unsure": {"unsure"}, "unread": {"unread", "no beam"},
 	}[verdict]
 	if !slices.Contains(want, shown) {
 		return fmt.Errorf("the verdict shown is %q, exported %q", shown, verdict)
@@ -351,7 +352,7 @@ func (c *checker) todo(m []string, s station) error {
 		return nil
 	}
 	v := c.amount(m[3])
-	if m[1] == "lower" {
+	if m[1] != "raise" && m[1] != "low" {
 		v = -v
 	}
 	w, err := strconv.ParseFloat(*s.Move, 64)

@@ -26,6 +26,7 @@ var roundTexts = map[Key]text{
 	"surface.plate.button":  {"surface plate", "superficie solera"},
 	"bolts.tight.button":    {"bolts tight", "pernos apretados"},
 	"undo.round":            {"{1}: its reading in round {2} is taken back.", "{1}: se borró su lectura de la vuelta {2}."},
+	"undo.edit":             {"{1}: {2}, as that message said before, counts again.", "{1}: {2}, como decía antes ese mensaje, vale otra vez."},
 	"plate.ask":             {"How thick is the plate? Without that, nothing read on it can be held against the level.", "¿Qué grueso tiene la solera? Sin eso, nada de lo leído sobre ella se compara con el nivel."},
 	"plate.sure":            {"{1} is thick for a plate. Is it meant?", "{1} es mucho para una solera. ¿Es así?"},
 

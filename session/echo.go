@@ -49,6 +49,30 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	return h.say("echo.height", name, h.heightAt(s, e), h.of(s)) + tail
 }
 
+// echoPast says what was understood of a reading of an earlier round.
+func (h *hearing) echoPast(s reduce.Station, rod Rod, value reduce.Length, before *reduce.Length, round int) string {
+	name, shown, ref := h.nameIn(s, round), h.rodText(rod, value), h.job.resolve(h.job.Reference)
+	e, tied := h.job.sight(rod.ID, value, s)
+	tail := ""
+	if before != nil {
+		was := h.rodText(rod, *before)
+		if s == ref {
+			return h.say("echo.reference.moved", name, shown, was)
+		}
+		if e, tied := h.job.sight(rod.ID, *before, s); tied {
+			was = h.heightAt(s, e)
+		}
+		tail = h.say("echo.before", was)
+	}
+	if !tied {
+		return h.say("echo.untied", name, shown, h.name(ref), tail)
+	}
+	if rod.Kind == reduce.Standard || rod.Flipped || e-h.job.design.At(s) != value {
+		tail = h.say("echo.rod", shown) + tail
+	}
+	return h.say("echo.height", name, h.heightAt(s, e), h.of(s)) + tail
+}
+
 // tying is what a reading may tie to the reference, as it was before.
 type tying struct {
 	levels reduce.Levels

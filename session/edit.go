@@ -124,7 +124,7 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		if s.IsZero() && h.placeOf(text, s).IsZero() {
 			return answer{lines: []string{h.say("edit.lost", h.line)}, unheard: true}, false
 		}
-		if at := h.placeOf(text, s); h.readSince(at, u.Seq) {
+		if at := h.placeOf(text, s); h.readSince(at, h.job.Round, u.Seq) {
 			return h.stale(text, s, at), false
 		}
 		h.c.Asked = s
@@ -166,10 +166,16 @@ func (h *hearing) placeOf(text string, s reduce.Station) reduce.Station {
 }
 
 // readSince says whether another message than the one at hand has read a
-// station after an event.
-func (h *hearing) readSince(s reduce.Station, seq uint64) bool {
-	return slices.ContainsFunc(h.countingAt(s), func(r Reading) bool {
-		return !r.Check && r.Seq > seq && r.Message != h.m.ID
+// station in a round after an event.
+func (h *hearing) readSince(s reduce.Station, round int, seq uint64) bool {
+	return h.readSinceBut(h.m.ID, s, round, seq)
+}
+
+// readSinceBut says whether another message than the one given has read a
+// station in a round after an event.
+func (h *hearing) readSinceBut(message string, s reduce.Station, round int, seq uint64) bool {
+	return slices.ContainsFunc(h.countingAt(s, round), func(r Reading) bool {
+		return !r.Check && r.Seq > seq && r.Message != message
 	})
 }
 
@@ -213,7 +219,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		}
 	}
 	moves := s != old.Station
-	if moves && !check && h.readSince(s, old.Seq) {
+	if moves && !check && h.readSince(s, old.Round, old.Seq) {
 		return h.stale(text, old.Station, s), false
 	}
 	var before *reduce.Length
@@ -224,6 +230,13 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text, Sure: h.confirms && !check})
 	h.confirms = false
+	if old.Round != h.job.Round {
+		a := answer{lines: []string{h.echoPast(s, rod, value, before, old.Round)}}
+		if moves {
+			a.lines = append(a.lines, h.say("undo.round", h.name(old.Station), old.Round))
+		}
+		return a, true
+	}
 	h.compareTwins(s)
 	if s == h.c.Asked {
 		h.goOn(s)
@@ -238,11 +251,11 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 // movedAway says what counts at the station that an edit has taken a reading
 // from.
 func (h *hearing) movedAway(old Reading) string {
-	left := h.countingAt(old.Station)
+	left := h.countingAt(old.Station, old.Round)
 	if len(left) == 0 {
 		return h.say("edit.moved", h.name(old.Station))
 	}
-	return h.say("edit.moved.other", h.name(old.Station), h.stands(old.Station, left[len(left)-1]))
+	return h.say("edit.moved.other", h.name(old.Station), h.stands(left[len(left)-1]))
 }
 
 // editHeld changes a line that still waits to be told who holds the rod.

@@ -1,7 +1,6 @@
 package session
 
 import (
-	"maps"
 	"slices"
 	"sort"
 
@@ -18,6 +17,8 @@ type Reading struct {
 	// prev is the reading or check before it in its slot, 0 for none.
 	prev uint64
 	void bool // taken back or edited away
+	// edited: away, by a newer text of its message.
+	edited bool
 	// doubt: taken at an unknown side of a bump. It is kept, and does not count.
 	doubt bool
 }
@@ -40,7 +41,7 @@ func (r Reading) slot() slot { return slot{r.Round, r.Rod, r.Station, r.Check} }
 type history struct {
 	base  *history
 	rows  []Reading       // ascending by Seq
-	voids map[uint64]bool // of rows in layers below
+	voids map[uint64]bool // of rows in layers below; true: edited away
 	byMsg map[string][]uint64
 	first map[takenBy]uint64 // the first reading that a line of a message gave, in this layer
 }
@@ -57,15 +58,17 @@ func newHistory(base *history) *history {
 
 // at returns the reading with that sequence number.
 func (h *history) at(seq uint64) (Reading, bool) {
-	void := false
+	void, edited := false, false
 	for l := h; l != nil; l = l.base {
 		i := sort.Search(len(l.rows), func(i int) bool { return l.rows[i].Seq >= seq })
 		if i < len(l.rows) && l.rows[i].Seq == seq {
 			r := l.rows[i]
-			r.void = r.void || void
+			r.void, r.edited = r.void || void, r.edited || edited
 			return r, true
 		}
-		void = void || l.voids[seq]
+		if by, in := l.voids[seq]; in && !void {
+			void, edited = true, by
+		}
 	}
 	return Reading{}, false
 }
@@ -96,14 +99,14 @@ func (h *history) took(r Reading) uint64 {
 	return seq
 }
 
-func (h *history) setVoid(seq uint64) {
+func (h *history) setVoid(seq uint64, edited bool) {
 	for i := len(h.rows) - 1; i >= 0 && h.rows[i].Seq >= seq; i-- {
 		if h.rows[i].Seq == seq {
-			h.rows[i].void = true
+			h.rows[i].void, h.rows[i].edited = true, edited
 			return
 		}
 	}
-	h.voids[seq] = true
+	h.voids[seq] = edited
 }
 
 // all lists the readings, oldest first.
@@ -113,7 +116,9 @@ func (h *history) all() []Reading {
 		out = h.base.all()
 	}
 	for i := range out {
-		out[i].void = out[i].void || h.voids[out[i].Seq]
+		if edited, in := h.voids[out[i].Seq]; in {
+			out[i].void, out[i].edited = true, edited
+		}
 	}
 	return append(out, h.rows...)
 }
@@ -128,9 +133,37 @@ func (h *history) lastWalked(round int) reduce.Station {
 				return r.Station
 			}
 		}
-		maps.Copy(gone, l.voids)
+		for seq := range l.voids {
+			gone[seq] = true
+		}
 	}
 	return reduce.Station{}
+}
+
+// beforeEdit is the reading that an edit put this one in the place of; ok is
+// false where no edit did. One that an undo of an edit brought back stands for
+// that which it brought back.
+func (h *history) beforeEdit(r Reading) (was Reading, ok bool) {
+	var stack []Reading
+	undone := false
+	for _, k := range h.ofMessage(r.Message) {
+		if k.Line != r.Line {
+			continue
+		}
+		if undone && len(stack) > 0 {
+			stack = stack[:len(stack)-1]
+		}
+		if k.Seq == r.Seq {
+			if n := len(stack); n > 0 {
+				return stack[n-1], true
+			}
+			return Reading{}, false
+		}
+		if undone = k.void && !k.edited; !undone {
+			stack = append(stack, k)
+		}
+	}
+	return Reading{}, false
 }
 
 // ofMessage lists what a message gave, oldest first.

@@ -380,7 +380,7 @@ func (j *Job) applyRead(e Event, b Read) {
 
 func (j *Job) applyVoided(b Voided) {
 	for _, seq := range b.Seqs {
-		j.hist.setVoid(seq)
+		j.hist.setVoid(seq, b.Why == "edit")
 	}
 	for _, seq := range b.Seqs {
 		if r, ok := j.hist.at(seq); ok {

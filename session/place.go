@@ -27,6 +27,7 @@ func (h *hearing) settle() {
 	if round := max(h.c.Round, 1); round != h.job.Round {
 		h.c.Round, h.c.Lot, h.c.Bump = h.job.Round, nil, 0
 		h.c.Asked, h.c.Skipped, h.c.Resume, h.c.Named = reduce.Station{}, nil, reduce.Station{}, false
+		h.c.Unread = nil // their lines were about the rod as it stood then
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
 		h.c.Tie, h.c.TieNot = 0, nil
 	}

@@ -287,7 +287,7 @@ func (h *hearing) overtaken(held Held) string {
 	if reads {
 		said = h.rodText(rod, value)
 	}
-	return h.say("held.newer", h.name(s), h.stands(s, r), said)
+	return h.say("held.newer", h.name(s), h.stands(r), said)
 }
 
 func (h *hearing) testButton() Button {

@@ -200,3 +200,21 @@ func TestEditedInAnEarlierRound(t *testing.T) {
 	}
 	wants(t, tb.say("ann", "c1 1/4 high"), "Next: c1+4, should read 1/8 high")
 }
+
+// TestEditPastTheWalk: an edit of what an earlier round read says so, and leaves
+// the walk at what it asks for, read in this round or not.
+func TestEditPastTheWalk(t *testing.T) {
+	tb := talk(t, after(roundOne, sent{"next round", ""}, sent{"bm 3/4 high", ""}, sent{"c1 1/4 high", "Next: c1+4"}))
+	wants(t, tb.edit("ann", 6, "1/8 low"), "c1+4, round 1: 1/8 low (of c1), before ", "Next: c1+4, should read 1/8 high")
+	wants(t, tb.say("ann", "c1+4 1/8 high"), "Next: c2")
+	wants(t, tb.edit("ann", 6, "1/16 low"), "c1+4, round 1: 1/16 low (of c1), before 1/8 low\nNext: c2")
+	wants(t, tb.edit("ann", 6, "c2 1/16 low"), "c2, round 1: 1/16 low (of c1), before level\nc1+4: its reading in round 1 is taken back.\nNext: c2,")
+	wants(t, tb.edit("ann", 5, "1/16 low"), "c1, round 1: rod 1/16 low")
+}
+
+// TestUnheardOfAnEarlierRound: a line that gave nothing in a round gives nothing
+// in the next one when it is mended.
+func TestUnheardOfAnEarlierRound(t *testing.T) {
+	tb := talk(t, after(roundOne, sent{"c2 asdf", ""}, sent{"next round", ""}, sent{"bm 3/4 high", ""}))
+	wants(t, tb.edit("ann", tb.next-2, "c2 1/8 low"), "Nothing hangs on that message any more.")
+}

@@ -182,7 +182,7 @@ func (h *hearing) matterID(m matter) any {
 }
 
 // undoReads takes readings back, those that were not yet, and says what counts
-// at their stations now.
+// at their stations now. What a message said before it was edited counts again.
 func (h *hearing) undoReads(reads []uint64) answer {
 	var seqs []uint64
 	var gone []Reading
@@ -192,23 +192,66 @@ func (h *hearing) undoReads(reads []uint64) answer {
 			gone = append(gone, r)
 		}
 	}
+	had := h.job.adjustment()
 	h.emit(Voided{Seqs: seqs, Why: "undo"})
+	again := make([]*Reading, len(gone))
+	for i, r := range gone {
+		again[i] = h.sayAgain(r)
+	}
 	h.wasWalking = h.job.walking()
 	a := answer{next: true}
-	for _, r := range gone {
-		a.lines = append(a.lines, h.takenBack(r))
+	for i, r := range gone {
+		was := again[i]
+		a.lines = append(a.lines, h.takenBack(r, was != nil && was.Station == r.Station))
+		if was != nil && was.Station != r.Station {
+			a.lines = append(a.lines, h.say("undo.edit", h.nameIn(was.Station, was.Round), h.stands(*was)))
+		}
+	}
+	for i, r := range gone {
+		if !slices.ContainsFunc(gone[:i], func(k Reading) bool { return k.Rod == r.Rod }) {
+			a.lines = append(a.lines, h.untied(r.Rod, had)...)
+		}
 	}
 	return a
 }
 
-// takenBack says what counts at the station of a reading that was taken back.
-// The walk goes back to it where nothing does.
-func (h *hearing) takenBack(gone Reading) string {
-	at, name := gone.Station, h.name(gone.Station)
-	if gone.Round != h.job.Round {
-		return h.say("undo.round", name, gone.Round)
+// sayAgain brings back what a message said before the edit that gave a reading
+// which was just taken back; nil where no edit did, and where another message
+// has read that station since.
+func (h *hearing) sayAgain(gone Reading) *Reading {
+	was, ok := h.job.hist.beforeEdit(gone)
+	if !ok || was.doubt || h.readSinceBut(gone.Message, was.Station, was.Round, was.Seq) {
+		return nil
 	}
-	left := h.countingAt(at)
+	message, line := h.message, h.line
+	h.message, h.line = gone.Message, gone.Line
+	h.emit(was.Read)
+	h.message, h.line = message, line
+	return &was
+}
+
+// untied says that a set-up is joined to nothing any more, and asks for what
+// joins it.
+func (h *hearing) untied(rod int, had *adjusted) []string {
+	r, ok := h.job.rod(rod)
+	if !ok || !had.ties(rod) || h.job.adjustment().ties(rod) || r.Setup == h.job.Setups[0].ID {
+		return nil
+	}
+	if r.Setup == h.job.setup() && !h.aside {
+		h.askTies()
+	}
+	return []string{h.say("tie.none", r.Setup)}
+}
+
+// takenBack says what counts at the station of a reading that was taken back.
+// The walk goes back to it where nothing does. again says that what its message
+// said before does.
+func (h *hearing) takenBack(gone Reading, again bool) string {
+	at, name := gone.Station, h.nameIn(gone.Station, gone.Round)
+	if gone.Round != h.job.Round && !again {
+		return h.say("undo.round", h.name(at), gone.Round)
+	}
+	left := h.countingAt(at, gone.Round)
 	if len(left) == 0 {
 		switch {
 		case !walked(at):
@@ -219,24 +262,34 @@ func (h *hearing) takenBack(gone Reading) string {
 		}
 		return h.say("undo", name)
 	}
-	stands := h.stands(at, left[len(left)-1])
+	stands := h.stands(left[len(left)-1])
 	key := Key("undo.other")
-	if r, ok := h.job.live(slot{gone.Round, gone.Rod, at, gone.Check}); ok && !gone.Check && r.Seq < gone.Seq {
+	if r, ok := h.job.live(slot{gone.Round, gone.Rod, at, gone.Check}); again || ok && !gone.Check && r.Seq < gone.Seq {
 		key = "undo.back"
 	}
 	return h.say(key, name, stands)
 }
 
-// countingAt lists the readings and checks of a station that count now.
-func (h *hearing) countingAt(s reduce.Station) []Reading {
-	return slices.DeleteFunc(h.job.present(), func(r Reading) bool { return r.Station != s })
+// nameIn is a station's name with the round, where that is an earlier one.
+func (h *hearing) nameIn(s reduce.Station, round int) string {
+	if round == h.job.Round {
+		return h.name(s)
+	}
+	return h.say("notes.round", h.name(s), round)
 }
 
-// stands says where a station stands: its height, or what the rod read there
-// while there is none.
-func (h *hearing) stands(s reduce.Station, r Reading) string {
-	if e, ok := h.job.levelsNow().Elevations[s]; ok {
-		return h.heightAt(s, e)
+// countingAt lists the readings and checks of a station in a round that count
+// now.
+func (h *hearing) countingAt(s reduce.Station, round int) []Reading {
+	return h.job.countedIn(func(k slot) bool { return k.station == s && k.round == round })
+}
+
+// stands says where the station of a reading stood in its round: its height, or
+// what the rod read there while there is none.
+func (h *hearing) stands(r Reading) string {
+	a := h.job.solve()
+	if e, ok := a.at(r.Station, r.Round); ok {
+		return h.heightAt(r.Station, e)
 	}
 	rod, _ := h.job.rod(r.Rod)
 	return h.say("rod.shows", h.rodText(rod, r.Value))

@@ -90,3 +90,38 @@ func TestUndoOfAnOlderReading(t *testing.T) {
 	tb.say("bob", "c2 -1/4")
 	tb.mustSay("bob", "undo", "Before it stood at rod 1/8 low")
 }
+
+// TestUndoEdit: an undo of an edited message brings back what it said before,
+// step by step, in this round and in an earlier one.
+func TestUndoEdit(t *testing.T) {
+	tb := talk(t, after(roundOne, sent{"next round", ""}, sent{"bm 1/2 high", ""}, sent{"c2 1/16 high", "Next: c2+4"}))
+	last := tb.next
+	tb.edit("ann", last, "c2 0")
+	tb.edit("ann", last, "c2 1/16 low")
+	wants(t, tb.say("ann", "undo"), "c2: taken back. Before it stood level; that counts again.\nNext: c2+4")
+	wants(t, tb.say("ann", "undo"), "c2: taken back. Before it stood 1/16 high; that counts again.\nNext: c2+4")
+	wants(t, tb.edit("ann", last, "c2 0"), "c2: level")
+	wants(t, tb.say("ann", "undo"), "Before it stood 1/16 high")
+	wants(t, tb.say("ann", "undo"), "c2: taken back, unread again.\nNext: c2,")
+	// To another station.
+	tb.say("ann", "0")
+	tb.edit("ann", tb.next, "c2+4 0")
+	wants(t, tb.say("ann", "undo"), "c2+4: taken back, unread again.\nc2: level, as that message said before, counts again.")
+	// The one tie of the round.
+	tb.edit("ann", last-1, "bm 9/16 high")
+	wants(t, tb.say("ann", "undo"), "bm: taken back. Before it stood 1/2 high; that counts again.")
+	wants(t, tb.replyTo("ann", last-1, "undo"), "bm: taken back, unread again.")
+	// In the round before.
+	tb.edit("ann", 6, "1/8 low")
+	wants(t, tb.replyTo("ann", 6, "undo"), "c1+4, round 1: taken back. Before it stood 1/4 low; that counts again.")
+	wants(t, talk(t, after(roundOne, sent{"next round", ""}, sent{"bm 1/2 high", "Next: c1,"})).say("ann", "undo"),
+		"bm: taken back, unread again.\nSet-up 2 is joined to nothing", "Next, to join round 2 to those before: bm")
+	// Not over what another message has read since.
+	tb = talk(t, after(roundOne, sent{"next round", ""}, sent{"bm 1/2 high", ""}, sent{"c1 0", ""}))
+	tb.edit("ann", tb.next, "c2 0")
+	tb.say("ann", "c1 1/16 high")
+	wants(t, tb.replyTo("ann", tb.next-1, "undo"), "c2: taken back, unread again.\nNext")
+	if got := tb.elevation("c1"); got != "1.5875" {
+		t.Errorf("c1 stands %s", got)
+	}
+}

@@ -44,6 +44,8 @@ var roundTexts = map[Key]text{
 	"surprise.again":  {"read {1} again", "leer {1} otra vez"},
 	"surprise.so":     {"it is so", "así es"},
 	"surprise.kept":   {"Kept.", "Guardado."},
+	"alike.higher":    {"All {1} that set-up {2} read of the sill are about {3} higher than they should be: is {4} misread?", "Los {1} que la posición {2} leyó de la solera están como {3} más altos de lo que deberían: ¿está mal leído {4}?"},
+	"alike.lower":     {"All {1} that set-up {2} read of the sill are about {3} lower than they should be: is {4} misread?", "Los {1} que la posición {2} leyó de la solera están como {3} más bajos de lo que deberían: ¿está mal leído {4}?"},
 	"surprise.or":     {"{1} or {2}", "{1} o {2}"},
 	"doubt.foreseen":  {"{1}: {2}, and it should be about {3} (of {4}). Which is it?", "{1}: {2}, y debería andar por {3} (de {4}). ¿Cuál es?"},
 	"repeat.round":    {"Still asked: begin the next round all the same? Tap it, or read on.", "Sigue la pregunta: ¿empezar la siguiente vuelta de todos modos? Tócalo, o sigue leyendo."},

@@ -31,6 +31,9 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	if h.waiting() {
 		return answer{}, false // one question at a time
 	}
+	if d.foreseen && h.keepAlike(s, d.height+h.job.design.At(s)) {
+		return answer{}, false
+	}
 	corrects := m.Command == phrase.CmdCorrect
 	q := &Question{Kind: doubted, Job: h.job.ID, Station: s, Text: m.Said, Message: h.message, Line: h.line, Values: []reduce.Length{value}}
 	if text, ok := h.fitsOther(d, rod, s, value, corrects); ok {

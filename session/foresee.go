@@ -123,7 +123,7 @@ func (h *hearing) surpriseAt(s reduce.Station, elevation reduce.Length) (u surpr
 // read it again.
 func (h *hearing) tellSurprise(rod Rod, s reduce.Station, value reduce.Length, a *answer) {
 	e, tied := h.job.sight(rod.ID, value, s)
-	if !tied || h.waiting() {
+	if !tied || h.waiting() || h.tellAlike(s, e, a) {
 		return
 	}
 	u, ok := h.surpriseAt(s, e)
@@ -208,6 +208,9 @@ func (h *hearing) surpriseStep(line string) (answer, bool) {
 		return answer{}, false
 	}
 	h.c.Question = nil
+	if q.Stage == allAlike {
+		h.once(alikeSaid(h.job.setup()))
+	}
 	return answer{lines: []string{h.say("surprise.kept")}, next: true}, true
 }
 

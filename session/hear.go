@@ -70,6 +70,7 @@ type hearing struct {
 	askRights  bool       // see Outcome.AskRights
 	events     []Event
 	remarks    []string // said with the next reply, whatever else is left out of it
+	common     string   // said behind them, once a message: what is off alike
 	replies    []Reply
 }
 
@@ -387,7 +388,10 @@ func (h *hearing) reply(a answer) {
 		h.nameStep(&a)
 	}
 	lines := slices.Concat(a.lines, h.reopened(), h.remarks)
-	h.remarks = nil
+	if h.common != "" {
+		lines = append(lines, h.common)
+	}
+	h.remarks, h.common = nil, ""
 	if a.next && h.job != nil {
 		lines = append(lines, h.nextLine()...)
 	}

@@ -71,8 +71,12 @@ func (j *Job) spotOf(s reduce.Station) reduce.Station {
 }
 
 // otherHalves lists the halves of spots at steps that are read neither by their
-// name nor, where they are the spot's own height, by the spot's.
+// name nor, where they are the spot's own height, by the spot's. A further round
+// asks by itself for what matters.
 func (j *Job) otherHalves() []reduce.Station {
+	if j.Round > 1 {
+		return nil
+	}
 	done := j.doneNow()
 	var out []reduce.Station
 	for _, k := range j.design.Steps() {

@@ -21,7 +21,22 @@ func Dump(j *Job) string {
 	if s.Stock != nil {
 		fmt.Fprintf(&b, "%+v\n", *s.Stock)
 	}
-	s.Outline, s.Datum, s.Stock = nil, nil, nil
+	for _, k := range s.Setups {
+		if k.Laser != nil {
+			fmt.Fprintf(&b, "laser of %d %+v\n", k.ID, *k.Laser)
+		}
+	}
+	if s.LaserCheck != nil {
+		fmt.Fprintf(&b, "laser checked %+v\n", *s.LaserCheck)
+	}
+	if s.Signed != nil {
+		fmt.Fprintf(&b, "signed %+v\n", *s.Signed)
+	}
+	s.Setups = slices.Clone(s.Setups)
+	for i := range s.Setups {
+		s.Setups[i].Laser = nil
+	}
+	s.Outline, s.Datum, s.Stock, s.LaserCheck, s.Signed = nil, nil, nil, nil, nil
 	fmt.Fprintf(&b, "%+v\n%+v\n%s\n", s, outline, datum)
 	for _, r := range j.hist.all() {
 		fmt.Fprintf(&b, "%+v\n", r)

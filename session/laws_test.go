@@ -25,11 +25,20 @@ var vocabulary = []string{
 	"stock 1/16 x3, 1/8 x2", "stock none", "stack at most 2",
 	"step c2 c4 8 in lower", "step c3+8 1 in higher", "step p1 4 in lower", "step c3 c2 1/2 lower", "step none", "step tolerance 1/4", "fall c1 c2 1/8 per ft", "fall none",
 	"c2 top 0", "c2 bottom -8\"", "c4 top 1/8 low", "c2 top", "c3 bottom 0",
+	"laser 20,14", "laser 3,3", "sign", "step c1+4 c2+4 8 in lower", "step c1 8 in lower", "fall c3 c4 1/4 per ft", "plate 2", "plate none", "stock 1/2 x3", "stock 1/4", "shimmed c4 1/8", "shimmed all",
+	"surface concrete", "bolts loose", "no grinding", "start shimming", "garage 8 in lower", "c2 superior 0", "it is so", "repeat", "check bm 0", "quality", "notes", "papers", "as found",
 	"surface plate", "bolts tight", "next round", "laser not moved", "surface shims", "plate 1 1/2", "shimmed c2", "shimmed all", "it is so", "datum high", "bearing 24", "bolts every 6", "bolts at c1+2 c1+8", "no bolts", "posts c2+8", "splices c1+16", "bend 1/8 in 8 ft", "bend none", "moved", "they bumped the laser", "test rod", "3/4", "flip rod",
 	"took over", "another rod", "help", "tres octavos bajo", "borra", "español", "sign", "stock 1/16 x20",
 	"check c1", "rod 1", "tolerance 3", "c9 0\n1/4 low\nc2 0", "units ft", "finest 1/8",
 	"check bm 1/4 high", "check c1 1/2 low", "check c2 1/2 high", "bumped", "break", "check every 2", "check every 1 min", "check every no", "undo",
 	"c1 0\n-1/8\nasdf\nundo\n1/8 high", "new X\n40x28\nc1 0", "-1/8\n-1/4\n3/8\n0",
+}
+
+// TestEveryWordIsChosen: a step is decoded from one byte.
+func TestEveryWordIsChosen(t *testing.T) {
+	if n := len(vocabulary); n > 256 {
+		t.Errorf("%d of the vocabulary are out of reach", n-256)
+	}
 }
 
 // chatStep decodes one step of a random chat from three bytes.

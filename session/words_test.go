@@ -147,3 +147,20 @@ func TestExamplesFitOutline(t *testing.T) {
 		}
 	}
 }
+
+// TestOtherHeightOffered: a figure that fits the other height at a spot is
+// offered as that first, before the next station.
+func TestOtherHeightOffered(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "8x8", "direct rod", "bm 1-1/2 high", "step c2 c3 8 in lower", "c1 0", "c1+4 0", "c2 bottom 8 in low",
+		"c2 top 0", "c2+4 8 in low", "c3 bottom 8 in low", "c3 top 0", "c3+4 0", "c4 0", "c4+4 0", "datum c1", "next round", "laser not moved", "bm 1-1/2 high", "0"} {
+		tb.say("ann", s)
+	}
+	tb.quiet("ann", "on", "[c2 top 0] [c3 top 0] [keep it]")
+	if got := tb.tap("ann", "c2 top 0"); !strings.Contains(got, "c2 top: level") {
+		t.Error(got)
+	}
+	if got := tb.say("ann", "left"); strings.Contains(got, "other height") {
+		t.Error(got)
+	}
+}

@@ -38,6 +38,7 @@ var catalogue = func() map[Key]text {
 		designTexts,
 		bearingTexts,
 		signTexts,
+		nextTexts,
 		roundTexts,
 		shimTexts,
 	} {

@@ -11,7 +11,7 @@ var bumpTexts = map[Key]text{
 	"check.every.no":       {"not asked for on the way", "no se piden en el camino"},
 	"break":                {"Have a good break.", "Buen descanso."},
 	"break.check":          {"Before the break, so that a bump shows; skip leaves it.", "Antes del descanso, para que se note un golpe; salta la deja."},
-	"done.unchecked":       {"Unchecked: {1} {1:reading has|readings have} no check shot after {1:it|them}, so a bump would not show.", "Sin revisar: {1} {1:lectura no tiene|lecturas no tienen} revisión después, así que un golpe no se notaría."},
+	"done.unchecked":       {"No check shot came after {1} {1:reading|readings}: a bump would not show.", "Después de {1} {1:lectura|lecturas} no hubo revisión: un golpe no se notaría."},
 	"done.check":           {"{1} readings have no check shot after them yet; skip leaves it so.", "{1} lecturas no tienen revisión después todavía; salta lo deja así."},
 	"matter.checks":        {"check shots", "revisiones"},
 	"matter.split":         {"the split at the bump. All readings count for one set-up again", "la división en el golpe. Todas las lecturas valen otra vez para una posición"},

@@ -253,7 +253,7 @@ var talkTexts = map[Key]text{
 	"done.all":        {"All {1} read.", "Los {1} leídos."},
 	"done.left":       {"Not read, {1}: {2}", "Sin leer, {1}: {2}"},
 	"done.nothing":    {"Nothing is read yet, so there is no round to end.", "Todavía no hay lecturas, así que no hay vuelta que terminar."},
-	"done.already":    {"This round has ended. Choose the level with datum first, datum high or datum c2.", "Esta vuelta ya terminó. Elige el nivel con datum primero, datum alto o datum c2."},
+	"done.already":    {"This round has ended.", "Esta vuelta ya terminó."},
 	"untied":          {"Without a height, {2} not read with the same rod: {1}", "Sin altura, porque {2} no se leyó con la misma regla: {1}"},
 	"extent":          {"High spot {1}: {2}. Low spot {3}: {4}. Range {5}.", "Punto alto {1}: {2}. Punto bajo {3}: {4}. Diferencia {5}."},
 

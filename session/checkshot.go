@@ -208,7 +208,7 @@ func (h *hearing) closingCheck(a *answer) bool {
 func (h *hearing) sinceCheck() int {
 	open := map[int]int{}
 	for _, k := range h.job.shotsIn(h.job.setup()) {
-		if k.Check {
+		if k.Check || h.job.readAlike(k) {
 			open[k.Rod] = 0
 		} else {
 			open[k.Rod]++
@@ -219,6 +219,35 @@ func (h *hearing) sinceCheck() int {
 		n += k
 	}
 	return n
+}
+
+// alikeReach is how many standard deviations of a reading two of one point may
+// differ by and count as the same.
+const alikeReach = 4
+
+// readAlike says that a shot of a benchmark took the place of an earlier one by
+// the same rod that showed the same: it is as good as a check shot.
+func (j *Job) readAlike(k shot) bool {
+	if k.Station.Kind != reduce.Benchmark || k.Check {
+		return false
+	}
+	old, ok := j.hist.at(k.prev)
+	return ok && !old.void && !old.doubt && (old.Value-k.Value).Abs() <= alikeReach*j.noise()
+}
+
+// offAgain says what a further reading of a benchmark, sent without being asked
+// for, tells of those between it and the first: the same is as good as a check
+// shot; another one has taken the first one's place.
+func (h *hearing) offAgain(rod Rod, old Reading, value reduce.Length) []string {
+	between := slices.ContainsFunc(h.shotsOf(rod), func(k shot) bool { return k.took > h.job.hist.took(old) && k.Station != old.Station })
+	switch off := value - old.Value; {
+	case !between:
+		return nil
+	case off.Abs() <= alikeReach*h.job.noise():
+		return []string{h.say("check.again", h.name(old.Station))}
+	default:
+		return []string{h.say("check.again.off", h.name(old.Station), h.amount(off), h.rodText(rod, value))}
+	}
 }
 
 // unchecked says how many readings stand without a check shot after them.

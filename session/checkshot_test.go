@@ -65,7 +65,7 @@ func TestClosingCheck(t *testing.T) {
 	}
 	s = onSill(t, false, level)
 	s.walk(4)
-	s.tb.mustSay("ann", "done", "Unchecked: 5 readings have no check shot")
+	s.tb.mustSay("ann", "done", "No check shot came after 5 readings")
 	s = onSill(t, false, level)
 	s.walk(33)
 	s.tb.mustSay("ann", "c4+24 0", "Check shot on bm: what does the rod show?")

@@ -106,11 +106,11 @@ func (v View) SayHigh(lang string, l reduce.Length) string {
 // sayCost is what a choice costs: how many spots to move, the shims and the
 // grinding that they take, and what is beyond the limits.
 func (v View) sayCost(lang string, c reduce.LevelChoice) string {
-	if c.Touched() == 0 {
-		return Say(lang, "choice.nothing")
-	}
-	rules := v.Job.LevelRules()
+	rules, close := v.Job.LevelRules(), v.closeCalls(c)
 	var parts []string
+	if c.Touched() == 0 {
+		parts = append(parts, Say(lang, "choice.nothing"))
+	}
 	if c.Raise.Spots > 0 {
 		parts = append(parts, Say(lang, "choice.raise", c.Raise.Spots, v.SayMeasure(lang, c.Raise.Total)))
 	}
@@ -127,7 +127,28 @@ func (v View) sayCost(lang string, c reduce.LevelChoice) string {
 	if c.Raise.Past > 0 {
 		parts = append(parts, Say(lang, "choice.overshim", c.Raise.Past, v.SayMeasure(lang, rules.Shim)))
 	}
+	if close > 0 {
+		parts = append(parts, Say(lang, "choice.close", close))
+	}
 	return strings.Join(parts, "; ")
+}
+
+// closeCalls counts the stations that would be nearer to the tolerance than
+// readings are sure, at a level: moved or not, they are named as such once it is
+// chosen.
+func (v View) closeCalls(c reduce.LevelChoice) int {
+	from := c.Station
+	if from.IsZero() {
+		from = v.Job.resolve(v.Job.Reference)
+	}
+	v.Level = nil // the station that gives the level is as it stands now
+	n := 0
+	for _, s := range v.Spots {
+		if u, ok := v.Difference(s.Station, from); ok && reduce.Decide(s.Height-c.Level, v.Job.Tolerance, u) == reduce.Unsure {
+			n++
+		}
+	}
+	return n
 }
 
 // SayRules says what levels are weighed by.

@@ -39,7 +39,7 @@ func TestLevelsAreLaidSideBySide(t *testing.T) {
 		tb.say("ann", end)
 		for _, want := range []string{
 			"Levels to build to, as read (no grinding):\n",
-			"\nfirst c1: raise 3, 13/16 in of shims; lower 2, 9/16 in to grind; work 3 1/16 in; none may be ground\n",
+			"\nfirst c1: raise 3, 13/16 in of shims; lower 2, 9/16 in to grind; work 3 1/16 in; none may be ground; 1 close call\n",
 			"\nhigh spot c3+4: raise 8, ", "\nfewest spots · least work, 3/16 high: raise 6, ", "\nWhich level to build to?",
 		} {
 			if got := lines(tb); !strings.Contains(got, want) {

@@ -422,7 +422,7 @@ func (h *hearing) done(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("done.nothing")}, next: true, unheard: true}
 	}
 	if h.job.RoundEnded {
-		return answer{lines: []string{h.say("done.already")}}
+		return answer{lines: []string{h.say("done.already")}, next: true}
 	}
 	h.emit(RoundEnded{Round: h.job.Round})
 	h.wasWalking = false

@@ -18,8 +18,13 @@ func (h *hearing) atEnd(v View, a *answer, closing bool) {
 	a.lines = append(a.lines, h.disagrees(v)...)
 	a.lines = append(a.lines, h.drawLot(v)...)
 	h.offerDatum(v, a, closing && h.closingCheck(a))
-	if len(h.c.Lot) > 0 {
-		a.buttons = append(a.buttons, Button{h.say("lot.button", len(h.c.Lot)), commandWord(h.lang, phrase.CmdReshoot)})
+	h.offerLot(v, a)
+}
+
+// offerLot offers to read the lot again.
+func (h *hearing) offerLot(v View, a *answer) {
+	if left := v.lot(); len(left) > 0 {
+		a.buttons = append(a.buttons, Button{h.say("lot.button", len(left)), commandWord(h.lang, phrase.CmdReshoot)})
 	}
 }
 
@@ -81,43 +86,56 @@ func (h *hearing) disagrees(v View) []string {
 	return []string{h.say(key, h.name(r.Station), h.rodText(rod, r.Value), h.amount(residual.Value.Abs()), r.Rod)}
 }
 
-// drawLot draws a tenth of the stations read, once in a round: a low spot read
-// as on shows no other way.
+// drawLot names, once in a round, what is drawn to be read again: a low spot
+// read as on shows no other way.
 func (h *hearing) drawLot(v View) []string {
-	if v.Extent == nil || !h.once(fmt.Sprintf("lot.%d", h.job.Round)) {
+	left := v.lot()
+	if v.Extent == nil || len(left) == 0 || !h.once(fmt.Sprintf("lot.%d", h.job.Round)) {
 		return nil
 	}
-	h.c.Lot = h.lot(v)
-	if len(h.c.Lot) == 0 {
-		return nil
-	}
-	return []string{h.say("lot", len(h.c.Lot), h.list(h.c.Lot))}
+	return []string{h.say("lot", len(left), h.list(left))}
 }
 
-// lot draws from the stations that have a height. Its seed is the job and its
-// newest event: nobody can choose it, and anybody can draw it again.
-func (h *hearing) lot(v View) []reduce.Station {
+// lot are the stations drawn by lot in this round that nobody has read again.
+func (v View) lot() []reduce.Station {
+	again := v.Job.reshot()
+	return slices.DeleteFunc(v.drawn(nil), func(s reduce.Station) bool { return again[s] })
+}
+
+// drawn draws a tenth of the stations that this round asked for and that have a
+// height, but for the reference and those that are passed over. The seed is the
+// job and its round: nobody can choose it, anybody can draw it again, and it is
+// the same lot whoever asks and whatever is read anew.
+func (v View) drawn(but map[reduce.Station]bool) []reduce.Station {
+	j := v.Job
 	var read []reduce.Station
+	asked := map[reduce.Station]bool{}
+	for _, s := range j.asked() {
+		asked[s] = true
+	}
+	ref := j.resolve(j.Reference)
 	for _, s := range v.Stations {
-		if s.Read && s.Elevation != nil && walked(s.Station) && s.Station != h.job.resolve(h.job.Reference) {
-			read = append(read, s.Station)
+		at := s.Station
+		if s.Read && s.Elevation != nil && walked(at) && at != ref && !but[at] &&
+			(j.free() || asked[at] || asked[j.spotOf(at)]) {
+			read = append(read, at)
 		}
 	}
 	seed := fnv.New64a()
-	_, _ = fmt.Fprintf(seed, "%s %d", h.job.ID, h.job.Seq) // a hash takes all
+	_, _ = fmt.Fprintf(seed, "%s %d %d %d", j.ID, j.Opened.UnixNano(), j.Round, len(but)) // a hash takes all
 	return reduce.Draw(read, seed.Sum64())
 }
 
 // reshoot asks for the stations of the lot, one after the other. What is read
-// there is a check.
+// there is a check. Where all of a lot are read again another is drawn, of those
+// that are not.
 func (h *hearing) reshoot(phrase.Meaning) answer {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
-	read := h.job.readNow()
-	h.c.Lot = slices.DeleteFunc(slices.Clone(h.c.Lot), func(s reduce.Station) bool { return !read[s] })
-	if len(h.c.Lot) == 0 {
-		h.c.Lot = h.lot(h.job.View())
+	v := h.job.View()
+	if h.c.Lot = v.lot(); len(h.c.Lot) == 0 {
+		h.c.Lot = v.drawn(h.job.reshot())
 	}
 	if len(h.c.Lot) == 0 {
 		return answer{lines: []string{h.say("lot.none", h.name(h.job.Reference))}, next: true}

@@ -66,6 +66,7 @@ type hearing struct {
 	confirms bool
 
 	wasWalking bool
+	was        *Job       // as it was before this message; nil once it was told what that did to the level
 	signed     *Signature // what stood before this message; nil once it was told to be re-opened
 	askRights  bool       // see Outcome.AskRights
 	events     []Event
@@ -103,7 +104,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	}
 	if job != nil {
 		h.job = job.scratch()
-		h.wasWalking, h.signed = h.job.walking(), h.job.Signed
+		h.wasWalking, h.signed, h.was = h.job.walking(), h.job.Signed, job
 	}
 	h.lang = "en"
 	if c.Lang == "" {
@@ -384,16 +385,26 @@ func (h *hearing) reply(a answer) {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
-	if a.next && h.shimming() {
+	rest := h.atRest(a)
+	switch {
+	case a.next && h.shimming():
 		h.nameStep(&a)
+	case rest:
+		h.comesNext(&a)
 	}
-	lines := slices.Concat(a.lines, h.reopened(), h.remarks)
+	lines := slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.remarks)
 	if h.common != "" {
 		lines = append(lines, h.common)
 	}
 	h.remarks, h.common = nil, ""
 	if a.next && h.job != nil {
 		lines = append(lines, h.nextLine()...)
+	}
+	if a.question == nil && len(a.buttons) > 0 && h.waiting() {
+		// What is offered has to wait until it is told who holds the rod.
+		again := *h.c.Question
+		a.question = &again
+		lines = append(lines, h.say("who.first"))
 	}
 	r := Reply{Text: strings.Join(lines, "\n"), Lang: h.lang}
 	if h.job != nil && !h.c.Asked.IsZero() {

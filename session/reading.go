@@ -82,7 +82,11 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	}
 	before := h.walk()
 	goesOn := h.reopen(m.Station)
+	old, again := h.job.live(slot{h.job.Round, rod.ID, m.Station, false})
 	a := answer{lines: h.take(rod, m.Station, m.Value, m.Said, false), next: true}
+	if again && m.Station.Kind == reduce.Benchmark {
+		a.lines = append(a.lines, h.offAgain(rod, old, m.Value)...)
+	}
 	a.lines = append(a.lines, goesOn...)
 	h.tellSurprise(rod, m.Station, m.Value, &a)
 	h.goOn(m.Station)

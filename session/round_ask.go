@@ -138,10 +138,16 @@ func (h *hearing) askPlate(a *answer) {
 		return
 	}
 	a.lines = append(a.lines, h.say("plate.ask"))
-	for _, t := range plates[j.Unit] {
+	a.buttons = append(a.buttons, h.plateButtons()...)
+}
+
+// plateButtons are usual thicknesses of a plate.
+func (h *hearing) plateButtons() (out []Button) {
+	for _, t := range plates[h.job.Unit] {
 		text := h.say("plate.button", t)
-		a.buttons = append(a.buttons, Button{text, text})
+		out = append(out, Button{text, text})
 	}
+	return out
 }
 
 // plateThick takes the plate's thickness.
@@ -240,8 +246,11 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 		a.lines = append([]string{h.say("surface.next", j.Round-1, was)}, a.lines...)
 		return a
 	}
-	before := j.readSill()
+	before, tight := j.readSill(), j.BoltsTight
 	changes := j.Surface != surface
+	if changes && h.openedAnew() {
+		return h.beginRound(surface, surface == "plate" && tight)
+	}
 	h.emit(SurfaceSet{Surface: surface})
 	a := answer{lines: []string{h.say(Key("surface." + surface))}, next: true}
 	if changes && before > 0 {
@@ -249,6 +258,20 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 	}
 	h.askPlate(&a)
 	return a
+}
+
+// openedAnew takes a further round back in which nothing is read yet, so that it
+// may begin on another surface: that asks for other stations.
+func (h *hearing) openedAnew() bool {
+	i := slices.IndexFunc(h.job.steps, func(s step) bool {
+		return s.before != nil && slices.Contains(s.sets, matter{kind: ofOpening, id: h.job.Round})
+	})
+	if h.job.Round == 1 || i < 0 || len(h.job.present()) > 0 || h.job.stood(h.job.Round) != h.job.stood(h.job.Round-1) {
+		return false
+	}
+	h.emit(Restored{Seq: h.job.steps[i].seq})
+	h.settle()
+	return true
 }
 
 // over says that the round at hand has readings of the sill and is no longer
@@ -329,27 +352,10 @@ func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 	if t.on+t.raise+t.lower+t.unsure > 0 {
 		a.lines = append(a.lines, h.verdicts(v)...)
 	}
-	button := func(text string) {
-		a.buttons = append(a.buttons, Button{text, text})
-	}
-	a.buttons = nil
-	h.askPlate(a)
-	switch {
-	case len(a.buttons) > 0:
-	case t.raise+t.lower > 0:
-		button(commandWord(h.lang, phrase.CmdShims))
-		button(commandWord(h.lang, phrase.CmdRound))
-	case h.job.Surface != "plate":
-		button(h.say("surface.plate.button"))
-	case !h.job.BoltsTight:
-		button(h.say("bolts.tight.button"))
-	default:
-		button(commandWord(h.lang, phrase.CmdSign))
-	}
+	a.buttons, a.next = nil, true
+	h.offerComing(v.coming(), a)
 	a.buttons = append(a.buttons, Button{h.say("picture.button"), "picture"})
-	if len(h.c.Lot) > 0 {
-		a.buttons = append(a.buttons, Button{h.say("lot.button", len(h.c.Lot)), commandWord(h.lang, phrase.CmdReshoot)})
-	}
+	h.offerLot(v, a)
 }
 
 // touchedAgain asks where a reading belongs at a station that was read in this

@@ -150,7 +150,7 @@ func TestSurfaceAfterTheWalk(t *testing.T) {
 		t.Errorf("round %d on %s, tight %t", j.Round, j.Surface, j.BoltsTight)
 	}
 	// Said again while nothing is read, it is the same round.
-	tb = talk(t, after(roundOne, sent{"surface shims", "Round 2, rod on shims"}, sent{"next round", "has begun already"}, sent{"surface plate", "This round: rod on the plate."}))
+	tb = talk(t, after(roundOne, sent{"surface shims", "Round 2, rod on shims"}, sent{"next round", "has begun already"}, sent{"surface plate", "Round 2, rod on the plate, bolts loose."}))
 	if j := tb.job(); j.Round != 2 || j.Surface != "plate" {
 		t.Errorf("round %d on %s", j.Round, j.Surface)
 	}

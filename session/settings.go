@@ -257,8 +257,8 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 		} else {
 			a.lines = append(a.lines, h.say("datum.early", len(v.Left)))
 		}
-		a.next = true
 	}
+	a.next = true
 	return a
 }
 

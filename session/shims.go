@@ -46,7 +46,9 @@ func (h *hearing) shims(m phrase.Meaning) answer {
 			{h.say("shim.button"), commandWord(h.lang, phrase.CmdShimFrom)},
 			{h.say("shims.list.button"), h.say("shims.list.words")},
 		}
+		return a
 	}
+	a.next = true
 	return a
 }
 

@@ -35,40 +35,52 @@ func (h *hearing) sign(phrase.Meaning) answer {
 // notReady says what stands in the way of a signature, the first thing first,
 // and offers the message that goes on; ok is true where nothing does.
 func (h *hearing) notReady(v View) (a answer, ok bool) {
-	offer := func(names ...string) {
-		for _, n := range names {
-			a.buttons = append(a.buttons, Button{h.say(Key("sign.button." + n)), n})
-		}
-	}
-	out := v.outside()
-	touched := v.touched()
-	switch {
-	case v.Extent == nil && h.job.Round == 1:
+	c := v.coming()
+	out, touched := v.outside(), v.touched()
+	switch c.what {
+	case comesSign, "":
+		return answer{}, true
+	case comesHeights:
 		a.lines, a.next = []string{h.say("sign.nothing", h.name(h.job.Reference))}, true
-	case v.Level == nil:
-		a.lines = []string{h.say("sign.nodatum")}
-		offer("choices", "datum first", "datum high")
-	case h.job.walking():
-		a.lines = []string{h.say("sign.walk", h.job.Round, len(v.Left), h.list(v.Left))}
-		if h.job.Outline.Empty() {
+		if h.job.Round > 1 {
+			a.lines = []string{h.say("sign.nothing.round", h.job.Round)}
+		}
+	case comesWalk:
+		a.lines = []string{h.say("sign.walk", h.job.Round, c.n, h.list(c.at))}
+		if h.job.free() {
 			a.lines = []string{h.say("sign.walk.free", h.job.Round)}
 		}
-		offer("done")
-		a.next = true
-	case len(touched) > 0:
-		a.lines = []string{h.say("sign.touched", len(touched), h.list(touched))}
-		offer("next round")
-	case len(out) > 0:
-		a.lines = []string{h.say("sign.outside", len(out), h.measure(h.job.Tolerance), h.listMoves(out)), h.say("sign.outside.next")}
-		offer("shims", "next round")
-	case h.job.Surface != surfacePlate:
-		a.lines = []string{h.say("sign.surface", h.say(Key("paper.surface."+h.job.Surface)))}
-		offer("surface plate")
-	case !h.job.BoltsTight:
+		a.buttons, a.next = []Button{{h.say("sign.button.done"), "done"}}, true
+	case comesLevel:
+		a.lines = []string{h.say("sign.nodatum")}
+	case comesThick:
+		a.lines = []string{h.say("sign.thick")}
+	case comesTie:
+		a.lines = []string{h.say("sign.untied", c.n, h.list(c.at), h.name(h.tyingPoint()))}
+	case comesShims, comesRound, comesOut, comesPlate:
+		switch {
+		case len(touched) > 0:
+			a.lines = []string{h.say("sign.touched", len(touched), h.list(touched))}
+		case len(out) > 0:
+			a.lines = []string{h.say("sign.outside", len(out), h.measure(h.job.Tolerance), h.listMoves(out)), h.say("sign.outside.next")}
+		default:
+			a.lines = []string{h.say("sign.surface", h.say(Key("paper.surface."+h.job.Surface)))}
+		}
+	case comesBolts:
 		a.lines = []string{h.say("sign.loose")}
-		offer("bolts tight")
-	default:
-		return answer{}, true
+	case comesRead:
+		a.lines = []string{h.say("sign.owed", c.n, h.list(c.at))}
+	}
+	if c.what == comesThick {
+		a.buttons = h.plateButtons()
+		return a, false
+	}
+	h.offerComing(c, &a)
+	switch {
+	case c.what == comesShims && len(touched)+len(out) == 0:
+		h.offer(&a, Button{h.say("surface.plate.button"), h.say("surface.plate.button")})
+	case c.what == comesShims:
+		h.offer(&a, Button{h.say("sign.button.next round"), commandWord(h.lang, phrase.CmdRound)})
 	}
 	return a, false
 }
@@ -109,9 +121,12 @@ func (v View) outside() []StationView {
 func (v View) signature() Signed {
 	j := v.Job
 	s := Signed{Round: j.Round, Surface: j.Surface, Tight: j.BoltsTight, Level: *v.Level, Tolerance: j.Tolerance, Unchecked: v.Unchecked}
+	hung := v.hungOn()
 	for _, k := range v.Stations {
 		switch {
 		case !walked(k.Station) || !j.placed(k.Station):
+		case k.Station == hung:
+			continue
 		case k.Deviation == nil:
 			s.Unread++
 		case k.Verdict == reduce.Unsure:
@@ -157,7 +172,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	for _, k := range v.Stations {
 		switch {
 		case !walked(k.Station) || !j.placed(k.Station):
-		case k.Deviation == nil && k.Round > 0 && k.Round < j.Round:
+		case k.Deviation == nil && k.Round > 0:
 			before = append(before, k.Station)
 		case k.Deviation == nil:
 			unread = append(unread, k.Station)
@@ -173,9 +188,12 @@ func (v View) SaySignature(lang string, s Signature) []string {
 			lines = append(lines, Say(lang, k.key, len(k.at), v.SayStations(lang, k.at)))
 		}
 	}
+	if at := v.hungOn(); !at.IsZero() {
+		lines = append(lines, Say(lang, "sign.hangs", j.StationName(at)))
+	}
 	lines = append(lines, Say(lang, "sign.readers", v.sayReaders(lang)))
-	if lot := (s.On + s.Unsure + 9) / 10; s.Reshot < lot {
-		lines = append(lines, Say(lang, "sign.lot", lot, s.Reshot))
+	if left := v.lot(); len(left) > 0 {
+		lines = append(lines, Say(lang, "sign.lot", len(left), v.SayStations(lang, left)))
 	}
 	return append(lines, v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none"))
 }

@@ -40,7 +40,7 @@ func TestSign(t *testing.T) {
 	tb := levelTable(t)
 	got := tb.say("ann", "sign")
 	wants(t, got, "East house: signed off by ann, 2026-05-04 13:02 UTC.", "Round 1, rod on the plate, bolts tight: 8 stations within 1/8 in of the level (c1).",
-		"Read by ann with rod 1 (direct rod).", "Laser not checked", "Of the 1 to be read again by lot, 0 were.", "Unchecked, 8: c1, c1+4", "[picture]", "licensed")
+		"Read by ann with rod 1 (direct rod).", "Laser not checked", "Drawn by lot and not read again, 1: ", "Unchecked, 8: c1, c1+4", "[picture]", "licensed")
 	if strings.Contains(got, "safe") {
 		t.Errorf("says that something is safe: %s", got)
 	}
@@ -113,14 +113,15 @@ func TestSignButtons(t *testing.T) {
 }
 
 // TestSignCloseCall: a close call does not hinder, and is named; so is what was
-// not read after done.
+// not read after done, where it is no corner and its wall has been read, or the
+// beam does not reach it.
 func TestSignCloseCall(t *testing.T) {
 	tb := newTable(t)
-	for _, text := range []string{"new East house", "8x8", "direct rod", "surface plate", "bolts tight", "0", "0", "0", "1/8 low", "0", "0", "done", "datum c1"} {
+	for _, text := range []string{"new East house", "8x8", "direct rod", "surface plate", "bolts tight", "0", "0", "0", "1/8 low", "0", "0", "0", "no beam c4+4", "done", "datum c1"} {
 		tb.say("ann", text)
 	}
-	wants(t, tb.say("ann", "sign"), "signed off", "1 close call: c2+4.", "Never read, 2: c4, c4+4.", "Farthest off: c2+4, 1/8 low.")
-	if s := tb.job().Signed; s.Unsure != 1 || s.Unread != 2 || s.On != 5 {
+	wants(t, tb.say("ann", "sign"), "signed off", "1 close call: c2+4.", "Never read, 1: c4+4.", "Farthest off: c2+4, 1/8 low.")
+	if s := tb.job().Signed; s.Unsure != 1 || s.Unread != 1 || s.On != 6 {
 		t.Errorf("signed %+v", s)
 	}
 }
@@ -297,6 +298,9 @@ func TestSignatureHolds(t *testing.T) {
 				}
 				then := s.Signed
 				then.Worst, then.Off, then.Reshot, then.Laser = reduce.Station{}, 0, 0, time.Time{}
+				if j.Round > 1 && then.On+1 == now.On {
+					now.On-- // the one that the round hangs on, where nothing off the sill does
+				}
 				if then != now {
 					rt.Fatalf("signed %+v, and now %+v", then, now)
 				}

@@ -13,7 +13,7 @@ func (v View) sayWork(lang string) []string {
 	if !ok {
 		return nil
 	}
-	j := v.Job
+	j, next := v.Job, v.coming()
 	var lines []string
 	set := map[reduce.Station]bool{}
 	for _, k := range j.Shimmed {
@@ -26,6 +26,17 @@ func (v View) sayWork(lang string) []string {
 	}
 	t := p.tally(v)
 	var left []string
+	switch next.what {
+	case comesPlate, comesBolts, comesSign:
+		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-sign")))
+	case comesRead:
+		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-plate", next.n, v.SayStations(lang, next.at))))
+	case comesTie:
+		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-tie", next.n, v.SayStations(lang, next.at))))
+	case comesThick:
+		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-thick")))
+	case "", comesHeights, comesWalk, comesLevel, comesShims, comesRound, comesOut:
+	}
 	for _, k := range []struct {
 		key Key
 		n   int
@@ -36,9 +47,6 @@ func (v View) sayWork(lang string) []string {
 		if k.n > 0 {
 			left = append(left, Say(lang, k.key, k.n))
 		}
-	}
-	if len(left) == 0 && len(v.Left) == 0 && len(v.outside()) == 0 && j.Signed == nil {
-		left = append(left, Say(lang, "paper.sum.to-sign"))
 	}
 	if len(left) > 0 {
 		lines = append(lines, Say(lang, "paper.sum.remains", strings.Join(left, ", ")))

@@ -22,9 +22,9 @@ func (h *hearing) levelMoved() []string {
 	case by.Abs() < h.job.Finest:
 		return nil
 	case by > 0:
-		return []string{h.say("level.moved.high", h.amount(by), now.SayDatum(h.lang))}
+		return []string{h.say("level.moved.high", h.amount(by.RoundTo(h.job.Finest)), now.SayDatum(h.lang))}
 	}
-	return []string{h.say("level.moved.low", h.amount(by), now.SayDatum(h.lang))}
+	return []string{h.say("level.moved.low", h.amount(by.RoundTo(h.job.Finest)), now.SayDatum(h.lang))}
 }
 
 // mayMove says that this message may have moved the level: readings of a later

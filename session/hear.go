@@ -386,17 +386,18 @@ func (h *hearing) reply(a answer) {
 		h.c.Asked, h.aside = h.kept, false
 	}
 	rest := h.atRest(a)
+	a.lines = slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.remarks)
+	if h.common != "" {
+		a.lines = append(a.lines, h.common)
+	}
+	h.remarks, h.common = nil, ""
 	switch {
 	case a.next && h.shimming():
 		h.nameStep(&a)
 	case rest:
 		h.comesNext(&a)
 	}
-	lines := slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.remarks)
-	if h.common != "" {
-		lines = append(lines, h.common)
-	}
-	h.remarks, h.common = nil, ""
+	lines := a.lines
 	if a.next && h.job != nil {
 		lines = append(lines, h.nextLine()...)
 	}

@@ -17,10 +17,10 @@ const (
 	comesWalk    comes = "walk"    // the walk of this round is not over
 	comesLevel   comes = "level"   // no level is chosen, or it is not known
 	comesThick   comes = "thick"   // the round is on a plate of unknown thickness
-	comesTie     comes = "tie"     // stations are read, and nothing ties them
 	comesShims   comes = "shims"   // shims are to be set
 	comesRound   comes = "round"   // shims were set, and nobody has read there since
 	comesOut     comes = "out"     // something is outside the tolerance, and no shims mend it
+	comesTie     comes = "tie"     // stations are read, and nothing ties them
 	comesPlate   comes = "plate"   // the plate is to be laid
 	comesBolts   comes = "bolts"   // its bolts are to be tightened
 	comesRead    comes = "read"    // stations that matter are not read on the plate
@@ -53,10 +53,6 @@ func (v View) coming() coming {
 	if _, known := j.thicker(j.Round, j.DatumRound); !known {
 		return of(comesThick, nil)
 	}
-	untied := slices.DeleteFunc(slices.Clone(v.Untied), func(s reduce.Station) bool { return !walked(s) || !j.placed(s) })
-	if len(untied) > 0 {
-		return of(comesTie, untied)
-	}
 	out, touched := v.outside(), v.touched()
 	if j.Surface == "concrete" || j.Surface != surfacePlate && len(out) > 0 || len(out) > 0 && len(touched) == 0 {
 		if p, ok := v.ShimPlan(); ok {
@@ -69,12 +65,15 @@ func (v View) coming() coming {
 	for _, s := range out {
 		off = append(off, s.Station)
 	}
+	untied := slices.DeleteFunc(slices.Clone(v.Untied), func(s reduce.Station) bool { return !walked(s) || !j.placed(s) })
 	owed := v.owed()
 	switch {
 	case len(touched) > 0:
 		return of(comesRound, touched)
 	case len(off) > 0:
 		return of(comesOut, off)
+	case len(untied) > 0:
+		return of(comesTie, untied)
 	case j.Surface != surfacePlate:
 		return of(comesPlate, nil)
 	case !j.BoltsTight:

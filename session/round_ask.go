@@ -355,7 +355,9 @@ func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 	a.buttons, a.next = nil, true
 	h.offerComing(v.coming(), a)
 	a.buttons = append(a.buttons, Button{h.say("picture.button"), "picture"})
-	h.offerLot(v, a)
+	if h.job.stood(h.job.Round) == "plate, tight" {
+		h.offerLot(v, a)
+	}
 }
 
 // touchedAgain asks where a reading belongs at a station that was read in this

@@ -82,9 +82,10 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	}
 	before := h.walk()
 	goesOn := h.reopen(m.Station)
+	asked := m.Station == h.c.Asked
 	old, again := h.job.live(slot{h.job.Round, rod.ID, m.Station, false})
 	a := answer{lines: h.take(rod, m.Station, m.Value, m.Said, false), next: true}
-	if again && m.Station.Kind == reduce.Benchmark {
+	if again && m.Station.Kind == reduce.Benchmark && !asked {
 		a.lines = append(a.lines, h.offAgain(rod, old, m.Value)...)
 	}
 	a.lines = append(a.lines, goesOn...)

@@ -164,3 +164,12 @@ func TestOtherHeightOffered(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestNoShiftOfNothing: what a check moves by too little to show is not told.
+func TestNoShiftOfNothing(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "-1/8")
+	if got := tb.say("ann", "check c1 1/16 high"); strings.Contains(got, "what this rod read is") || !strings.Contains(got, "Check c1: 1/16 higher") {
+		t.Error(got)
+	}
+}

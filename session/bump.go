@@ -159,7 +159,13 @@ func (h *hearing) stopped(s bumpSearch) []string {
 	}
 	last := s.readings[f.Again[0]-1]
 	lines = append(lines, h.splitAt(s, last, doubt)...)
-	return append(lines, h.say("bump.again", h.list(again)))
+	lines = append(lines, h.say("bump.again", h.list(again)))
+	if ref := h.job.resolve(h.job.Reference); slices.Contains(again, ref) && !h.job.readNow()[ref] {
+		// The two set-ups are joined, but to nothing that heights are from.
+		lines = append(lines, h.say("reference.unread", h.name(ref)))
+		h.goTo(ref)
+	}
+	return lines
 }
 
 // stopLine is why a search stopped.

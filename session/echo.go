@@ -106,12 +106,13 @@ func (h *hearing) tied(was tying, s reduce.Station) []string {
 	}
 	now := h.job.levelsNow()
 	var lines []string
+	told := map[reduce.Station]bool{} // a point that two rods read is told once
 	for _, rod := range h.job.Rods {
 		_, had := was.levels.Constants[rod.ID]
 		if _, has := now.Constants[rod.ID]; had || !has {
 			continue
 		}
-		heights := h.newHeights(rod.ID, s, was.levels, now)
+		heights := h.newHeights(rod.ID, s, was.levels, now, told)
 		switch {
 		case s == h.job.resolve(h.job.Reference) && heights != "":
 			lines = append(lines, h.say("tied.reference", heights))
@@ -126,12 +127,13 @@ func (h *hearing) tied(was tying, s reduce.Station) []string {
 }
 
 // newHeights lists the stations that a rod read and that have a height only
-// now, other than s.
-func (h *hearing) newHeights(rod int, s reduce.Station, was, now reduce.Levels) string {
+// now, other than s and what was told.
+func (h *hearing) newHeights(rod int, s reduce.Station, was, now reduce.Levels, told map[reduce.Station]bool) string {
 	var stations []reduce.Station
 	for _, r := range h.job.present() {
 		_, had := was.Elevations[r.Station]
-		if r.Rod == rod && r.Station != s && !had && !slices.Contains(stations, r.Station) {
+		if r.Rod == rod && r.Station != s && !had && !told[r.Station] {
+			told[r.Station] = true
 			stations = append(stations, r.Station)
 		}
 	}

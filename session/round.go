@@ -50,3 +50,13 @@ func (j *Job) walking() bool {
 	}
 	return true
 }
+
+// everRead says whether a reading of a station counts in any round.
+func (j *Job) everRead(s reduce.Station) bool {
+	for k := range j.slots {
+		if k.station == s && !j.empty[k] {
+			return true
+		}
+	}
+	return false
+}

@@ -218,3 +218,19 @@ func TestUnheardOfAnEarlierRound(t *testing.T) {
 	tb := talk(t, after(roundOne, sent{"c2 asdf", ""}, sent{"next round", ""}, sent{"bm 3/4 high", ""}))
 	wants(t, tb.edit("ann", tb.next-2, "c2 1/8 low"), "Nothing hangs on that message any more.")
 }
+
+// TestReferenceOfAnEarlierRound: heights are above the reference as it stood in
+// the first round in which it was read, read in this one or not.
+func TestReferenceOfAnEarlierRound(t *testing.T) {
+	tb := talk(t, after(roundOne, sent{"shimmed all", ""}, sent{"next round", ""}, sent{"bm 1/2 high", ""}))
+	for _, s := range []string{"c3", "c1"} {
+		if said := tb.say("ann", "reference "+s); said != "Heights are from "+s+" now.\nNext: c1, should read 0 (on)" {
+			t.Error(said)
+		}
+	}
+	tb.say("ann", "reference c3")
+	wants(t, tb.say("ann", "c3 0"), "c3: 3/8 high (of c3), on")
+	if got := tb.elevation("c1"); got != "9.525" {
+		t.Errorf("c1 stands %s above c3", got)
+	}
+}

@@ -146,7 +146,7 @@ func (h *hearing) reference(m phrase.Meaning) answer {
 	}
 	h.emit(ReferenceSet{Station: arg.Station})
 	a := answer{lines: []string{h.say("reference", h.name(arg.Station))}, next: true}
-	if !h.job.readNow()[arg.Station] && len(h.job.readNow()) > 0 {
+	if ref := h.job.resolve(arg.Station); len(h.job.readNow()) > 0 && !h.job.everRead(ref) {
 		a.lines = append(a.lines, h.say("reference.unread", h.name(arg.Station)))
 	}
 	return a

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"strings"
 	"testing"
 	"time"
 
@@ -46,5 +47,19 @@ func TestSplitByWhenTaken(t *testing.T) {
 	}
 	if len(want) > 0 {
 		t.Errorf("not listed: %v", want)
+	}
+}
+
+// TestReferenceInDoubt: where a search that stopped leaves the reference to be
+// read again, the two set-ups are joined to nothing that heights are from: it is
+// said, and asked for first.
+func TestReferenceInDoubt(t *testing.T) {
+	tb := talk(t, []sent{{"new A", ""}, {"8x8 m", ""}, {"direct rod", ""}, {"bm 0", ""}, {"0", ""}, {"-12", ""}, {"-5", ""}, {"-6", ""}, {"-7", ""},
+		{"bumped", ""}, {"bm 12 high", "Read c1+2 again"},
+		{"0", "Set-up 2 begins here, joined by bm."}})
+	wants(t, tb.last.Replies[0].Text, "Read again: c1, c1+1, c1+2, c1+3, c1+4\nc1 is not read yet: heights come once it is.\nNext: c1")
+	// bm has its height said once, whichever rods read it.
+	if said := tb.say("ann", "6 high"); strings.Count(said, "bm 6 mm high") != 1 || !strings.Contains(said, "Next: c1+1") {
+		t.Error(said)
 	}
 }

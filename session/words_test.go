@@ -169,6 +169,8 @@ func TestOtherHeightOffered(t *testing.T) {
 func TestNoShiftOfNothing(t *testing.T) {
 	tb := onSite(t)
 	tb.say("ann", "-1/8")
+	tb.say("ann", "check c1 0")
+	tb.say("ann", "check c1 0")
 	if got := tb.say("ann", "check c1 1/16 high"); strings.Contains(got, "what this rod read is") || !strings.Contains(got, "Check c1: 1/16 higher") {
 		t.Error(got)
 	}

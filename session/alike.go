@@ -19,12 +19,12 @@ type common struct {
 // misread. elevation is that of a reading at hand, at s.
 func (h *hearing) alike(s reduce.Station, elevation reduce.Length) (common, bool) {
 	j := h.job
-	ties := j.tiesNow()
-	if j.Round == 1 || len(ties) != 1 || ties[0] == s {
-		return common{}, false
-	}
 	own, ok := h.surpriseAt(s, elevation)
 	if !ok {
+		return common{}, false
+	}
+	ties := j.tiesNow()
+	if len(ties) != 1 || ties[0] == s {
 		return common{}, false
 	}
 	sum, count := own.off, 1

@@ -80,7 +80,7 @@ var shimTexts = map[Key]text{
 	"stock":         {"On hand: {1}.", "Hay: {1}."},
 	"stock.ours":    {"No shims on hand are counted: {1} are planned with (ours), and all of them are on the shopping list.", "No se cuenta con existencias: se planea con {1} (nuestras), y todas van en la lista de compra."},
 	"stock.missing": {"These do not make {1}: there the nearest is laid.", "Estas no hacen {1}: ahí se pone lo más cercano."},
-	"stock.enough":  {"Enough for all {1} {1:point|points}: {2} {2:piece|pieces}.", "Alcanza para {1:el punto|los {1} puntos}: {2} {2:pieza|piezas}."},
+	"stock.enough":  {"Enough for all {1} {1:point|points}: {2} {2:piece|pieces}.", "Alcanza para todo, {1} {1:punto|puntos}: {2} {2:pieza|piezas}."},
 	"stack":         {"Up to {1} {1:shim|shims} in a stack.", "Hasta {1} {1:calza|calzas} en una pila."},
 	"stack.ours":    {"Up to {1} {1:shim|shims} in a stack (ours).", "Hasta {1} {1:calza|calzas} en una pila (cifra nuestra)."},
 	"spares":        {"{1} % spare on the shopping list.", "{1} % de más en la lista de compra."},

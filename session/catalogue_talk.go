@@ -101,7 +101,7 @@ var talkTexts = map[Key]text{
 	"mend.turn.button":   {"{1} {2}", "{1} {2}"},
 	"mend.inner":         {"It closes if those are the angles between the walls. Here a turn counts from straight on: left 45 deg for a corner of 135.", "Cierra si esos son los ángulos entre los muros. Aquí el giro cuenta desde seguir derecho: izquierda 45 grados para una esquina de 135."},
 	"mend.inner.button":  {"angles between walls", "ángulos entre muros"},
-	"mend.more":          {"{1} other single {1:change|changes} would close it too.", "{1:Otro cambio solo la cerraría|Otros {1} cambios, uno solo, la cerrarían} también."},
+	"mend.more":          {"{1} other single {1:change|changes} would close it too.", "También {1} {1:cambio más, solo ese, la cerraría|cambios más, cada uno solo, la cerrarían}."},
 	"turn.left":          {"left", "izquierda"},
 	"turn.right":         {"right", "derecha"},
 	"turn.angle":         {"{1} {2}°", "{1} {2}°"},

@@ -28,6 +28,25 @@ func gaps(s string) []string {
 	return slices.Compact(out)
 }
 
+// wholeGapRE is a gap as it is filled: one in another is none.
+var wholeGapRE = regexp.MustCompile(`\{\d+(:[^{}|]*\|[^{}|]*)?\}`)
+
+// TestGapsAreFilled: nothing of a gap is left in any text once it is said.
+func TestGapsAreFilled(t *testing.T) {
+	for k, two := range session.Texts() {
+		for i, lang := range []string{"en", "es"} {
+			if rest := wholeGapRE.ReplaceAllString(two[i], ""); strings.ContainsAny(rest, "{}") {
+				t.Errorf("%s: %q has a gap that is not filled", k, two[i])
+			}
+			for _, n := range []any{1, 2} {
+				if said := session.Say(lang, k, n, n, n, n, n, n, n, n, n); strings.ContainsAny(said, "{}") {
+					t.Errorf("%s is said as %q", k, said)
+				}
+			}
+		}
+	}
+}
+
 // TestCatalogueIsComplete: every text stands in both languages, with the same
 // gaps, and the two differ unless they hold nothing but gaps.
 func TestCatalogueIsComplete(t *testing.T) {

@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -24,6 +25,9 @@ type table struct {
 	// met and what came of it, before its events are applied.
 	heard func(session.Message, session.Conversation, session.Outcome)
 }
+
+// unfilledRE finds a gap of the catalogue that nothing was put into.
+var unfilledRE = regexp.MustCompile(`\{\d`)
 
 func newTable(t testing.TB) *table {
 	return &table{
@@ -64,6 +68,9 @@ func (tb *table) hear(who string, m session.Message) string {
 	var out []string
 	for _, r := range o.Replies {
 		s := session.NamePeople(r.Lang, r.Text, r.People, tb.nameOf)
+		if unfilledRE.MatchString(s) && !unfilledRE.MatchString(m.Text) {
+			tb.t.Errorf("a gap is not filled in the answer to %q: %q", m.Text, s)
+		}
 		for _, b := range r.Buttons {
 			s += " [" + b.Label + "]"
 		}

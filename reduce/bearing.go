@@ -25,7 +25,8 @@ type BearingPoint struct {
 	Known    bool   // what follows is known
 	Concrete Length // the concrete's deviation, + is high: read, or on the straight line between two read spots
 	Target   Length // the plate's underside above the level to build to
-	Amount   Length // Target − Concrete: shims; negative: to be ground off
+	Amount   Length // Target − Concrete: shims; negative: to be taken out of those there, and beyond Loose to be ground off
+	Loose    Length // how much of Concrete is shims that may be taken out again
 	Engineer bool   // Amount is over the greatest gap: no work for a shim
 	// Unread is the nearest spot that is to be read before the amount is known.
 	// It is zero where the amount is known, and where none of this helps: a step
@@ -40,7 +41,7 @@ func (p *platePlanner) point(at Station, kinds BearingKind, s SpotTarget) Bearin
 		b.Unread = s.Station
 		return b
 	}
-	b.Known, b.Concrete, b.Target, b.Amount = true, s.Deviation, s.Target, s.Amount()
+	b.Known, b.Concrete, b.Target, b.Amount, b.Loose = true, s.Deviation, s.Target, s.Amount(), s.Loose
 	b.Engineer = b.Amount > p.opt.Gap
 	return b
 }
@@ -138,6 +139,7 @@ func (p *platePlanner) under(w plateWall, spots []wallSpot, k int, b bearing) Be
 		between := *before
 		between.Deviation = straight(x, y, before.Deviation, after.Deviation)
 		between.Target = straight(x, y, before.Target, after.Target)
+		between.Loose = straight(x, y, before.Loose, after.Loose)
 		return p.point(out.Station, b.kinds, between)
 	}
 	return out

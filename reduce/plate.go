@@ -35,6 +35,8 @@ type PlateSpot struct {
 	Station   Station
 	Deviation Length // means nothing where the spot is not Read
 	Read      bool
+	// Loose is how much of it is shims that may be taken out again.
+	Loose Length
 }
 
 // SpotTarget is a spot with the height that the underside of the plate is
@@ -47,7 +49,7 @@ type SpotTarget struct {
 }
 
 // Amount is what lies between concrete and plate: the height of the shims, or,
-// where negative, what is to be ground off. 0 where the spot is not read.
+// where negative, what is to be taken out of those there, and ground off. 0 where the spot is not read.
 func (s SpotTarget) Amount() Length {
 	if !s.Read {
 		return 0
@@ -87,8 +89,8 @@ type PlatePlan struct {
 //
 // Within a piece the line is the lowest that meets all of these:
 //   - A spot more than the tolerance below the level is raised to the level.
-//   - One more than the tolerance above it is ground towards the level, by at
-//     most Grind. What is then still above the tolerance sticks up through the
+//   - One more than the tolerance above it loses shims towards the level, as far
+//     as they lie there, and is then ground by at most Grind. What is then still above the tolerance sticks up through the
 //     line: the spots beside it are not raised past the tolerance for its sake.
 //   - A spot within the tolerance is left alone or raised, never ground.
 //   - Between the read spots of the piece there is no hollow deeper than Bend.
@@ -156,7 +158,7 @@ func (p *platePlanner) take(spots []PlateSpot) {
 			}
 			t := SpotTarget{PlateSpot: s}
 			if s.Read {
-				t.Target = p.lowest(s.Deviation)
+				t.Target = p.lowest(s)
 			}
 			p.plan.Spots = append(p.plan.Spots, t)
 		}
@@ -166,15 +168,15 @@ func (p *platePlanner) take(spots []PlateSpot) {
 	}
 }
 
-// lowest is the lowest that the plate may be over concrete of a deviation.
-func (p *platePlanner) lowest(deviation Length) Length {
-	switch {
+// lowest is the lowest that the plate may be over a spot.
+func (p *platePlanner) lowest(s PlateSpot) Length {
+	switch deviation := s.Deviation; {
 	case deviation < -p.opt.Tolerance:
 		return 0
 	case deviation > p.opt.Tolerance:
-		return max(0, deviation-p.opt.Grind)
+		return max(0, deviation-p.opt.Grind-s.Loose)
 	}
-	return deviation
+	return s.Deviation
 }
 
 // walls hands every wall its spots. A corner with two heights stands twice among

@@ -23,7 +23,7 @@ func TestTieMisread(t *testing.T) {
 	// Told to be so, it is not asked again.
 	tb = talk(t, after(roundOne, sent{"next round", ""}, sent{"bm 1 in high", "tied by bm"}, sent{"c1 0", "1/2 lower than it should be"}, sent{"c2 0", "All 2 that set-up 2"}))
 	wants(t, tb.tap("ann", "it is so"), "Kept.")
-	if said := tb.say("ann", "c2+4 0"); said != "c2+4: 1/2 low (of c1), raise 1/2, rod 0\nNext: c3, should read 1/8 high (raise 3/8)" {
+	if said := tb.say("ann", "c2+4 0"); said != "c2+4: 1/2 low (of c1), raise 1/2, rod 0\nNext: c3, should read 1/8 high (3/8 low)" {
 		t.Error(said)
 	}
 	// One that is as it should be speaks for the tie.

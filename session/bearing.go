@@ -13,10 +13,22 @@ const (
 	placesSplices = "splices"
 )
 
+// plateDefaults are what the plate is planned by where nobody said otherwise.
+// Once shims are set they stay those of the unit that the job counted in then:
+// else another unit would move every bearing point away from what lies there.
+func (j *Job) plateDefaults() reduce.PlateOptions {
+	opt := reduce.PlateDefaults(j.Unit)
+	if len(j.Shimmed) > 0 {
+		then := reduce.PlateDefaults(j.Shimmed[0].Unit)
+		opt.Spacing, opt.Beside, opt.Merge, opt.Bend = then.Spacing, then.Beside, then.Merge, then.Bend
+	}
+	return opt
+}
+
 // PlateOptions are what the plate is planned by: ours, but for what the crew
 // set. The plate bears on every station of the walk too.
 func (j *Job) PlateOptions() reduce.PlateOptions {
-	opt := reduce.PlateDefaults(j.Unit)
+	opt := j.plateDefaults()
 	opt.Tolerance, opt.Spots = j.Tolerance, true
 	if f, ok := j.figure(FigureGrindMost); ok {
 		opt.Grind = f.Length
@@ -55,6 +67,17 @@ func (v View) PlatePlan() (plan reduce.PlatePlan, ok bool) {
 	return reduce.PlanPlate(j.Outline, v.plateSpots(), j.design.Stepped, j.PlateOptions()), true
 }
 
+// Loose is how much of what a station stood on when it was read is shims.
+func (v View) Loose(s StationView) reduce.Length {
+	r := v.adjusted.record
+	at, read := r.read(s.Station, s.Round)
+	if !read {
+		return 0
+	}
+	by, _ := r.setBetween(s.Station, moment{}, at)
+	return max(0, by)
+}
+
 // plateSpots are the stations of a view as the plate is planned on them. At a
 // step both heights are spots, the one at which the walk arrives first, whether
 // the rod was read there or not: a plate ends on each.
@@ -86,7 +109,7 @@ func (v View) plateSpots() []reduce.PlateSpot {
 		}
 		spot := reduce.PlateSpot{Station: s.Station, Read: s.Deviation != nil}
 		if spot.Read {
-			spot.Deviation = *s.Deviation
+			spot.Deviation, spot.Loose = *s.Deviation, v.Loose(s)
 		}
 		spots = append(spots, spot)
 		if last := i+1 == len(v.Stations) || v.Stations[i+1].Station.At(0) != at; stepped && last && !has(at, step.After) {

@@ -25,7 +25,7 @@ func (h *hearing) bearing(m phrase.Meaning) answer {
 		return h.refuse(m)
 	}
 	if arg.Clear {
-		return h.clearFigure(FigureBearing, "bearing.ours", h.measure(reduce.PlateDefaults(h.job.Unit).Spacing))
+		return h.clearFigure(FigureBearing, "bearing.ours", h.measure(h.job.plateDefaults().Spacing))
 	}
 	if least, most := joistRange(h.job.Unit); arg.Length < least || arg.Length > most {
 		return h.refuseIn("bearing.range", m, h.measure(least), h.measure(most))
@@ -48,7 +48,7 @@ func (h *hearing) bend(m phrase.Meaning) answer {
 		return h.refuse(m)
 	}
 	if arg.Clear {
-		return h.clearFigure(FigureBend, "bend.ours", h.rate(reduce.PlateDefaults(h.job.Unit).Bend))
+		return h.clearFigure(FigureBend, "bend.ours", h.rate(h.job.plateDefaults().Bend))
 	}
 	rate := reduce.BendRate{Rise: arg.Length, Span: arg.Run}
 	if rate.Span < leastSpan || rate.Span > mostSpan || rate.Rise > rate.Span/mostSteep {

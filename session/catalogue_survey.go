@@ -4,6 +4,7 @@ package session
 var surveyTexts = map[Key]text{
 	"unsure.on":    {"on, close call", "en su nivel, dudoso"},
 	"unsure.raise": {"raise {1}, close call", "subir {1}, dudoso"},
+	"unsure.out":   {"{1}, close call", "{1}, dudoso"},
 	"unsure.lower": {"lower {1}, close call", "bajar {1}, dudoso"},
 
 	"verdict.unsure":     {"Close calls: {1}, the most {2} at {3}.", "Dudosos: {1}, el mayor {2} en {3}."},

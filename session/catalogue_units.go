@@ -41,6 +41,9 @@ var unitTexts = map[Key]text{
 	"shimmed.already.mm":   {"{1} is shimmed already. If it is another amount: shimmed {1} 6 mm", "{1} ya está calzado. Si es otra medida: calzado {1} 6 mm"},
 	"shimmed.engineer.mm":  {"{1} is more than shims are for, so none are planned: ask the engineer. If some were set, say how much: shimmed {1} 30 mm", "{1} es más de lo que se calza, así que no hay plan: pregunta al ingeniero. Si se pusieron, di cuánto: calzado {1} 30 mm"},
 	"shimmed.unread.mm":    {"{1} is not read, so nothing is planned there. If shims were set, say how much: shimmed {1} 6 mm", "{1} no está leído, así que no hay plan. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
+	"idle.high.one.mm":     {"{1} is too high, by {2}, so no shims go there. If some were set, say how much: shimmed {1} 6 mm", "{1} está muy alto, por {2}, así que ahí no van calzas. Si se pusieron, di cuánto: calzado {1} 6 mm"},
+	"shimmed.fine.mm":      {"{1} is finer than {2}, the finest that this job counts: nothing is noted. Like: {3} 6 mm", "{1} es más fino que {2}, lo más fino que cuenta esta obra: no se anota nada. Como: {3} 6 mm"},
+	"undo.shims.mm":        {"Your newest is shims where others were set or a round begun since: that stays. Say what lies there now, like shimmed c2 6 mm, or unshim c2", "Lo último tuyo son calzas donde después se pusieron otras o empezó una vuelta: eso queda. Di qué hay ahí ahora, como calzado c2 6 mm, o quita calzas c2"},
 	"shimmed.none.mm":      {"Nothing to shim at {1}: it is where it should be. If shims were set, say how much: shimmed {1} 6 mm", "En {1} no hay nada que calzar: está donde debe. Si se pusieron calzas, di cuánto: calzado {1} 6 mm"},
 
 	"help.read.mm":  {"Send what the rod shows: 9 low, -9, on", "Manda lo que marca la regla: 9 bajo, -9, a nivel"},

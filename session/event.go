@@ -271,7 +271,7 @@ type Shimmed struct {
 }
 
 // ShimSet is what was set at one spot: so much higher than before, as planned
-// unless the crew said otherwise.
+// unless the crew said otherwise; or lower, where shims were taken out.
 type ShimSet struct {
 	Station reduce.Station `json:"station"`
 	Amount  reduce.Length  `json:"amount"`

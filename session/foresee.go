@@ -77,8 +77,8 @@ func (h *hearing) foreseenLine(s reduce.Station) string {
 	should := h.say("next.height", h.height(f), h.name(h.job.resolve(h.job.Reference)))
 	if d, ok := h.job.toDatum(s, f); ok {
 		should = h.say("on")
-		if verdict := reduce.Judge(d, h.job.Tolerance); verdict != reduce.On {
-			should = h.move(d, verdict)
+		if reduce.Judge(d, h.job.Tolerance) != reduce.On {
+			should = h.sided(d)
 		}
 	}
 	if rod, held := h.heldRod(); held && rod.Setup == h.job.setup() {

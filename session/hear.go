@@ -276,7 +276,11 @@ func (h *hearing) hearLine(line string) answer {
 		return h.reading(m)
 	case phrase.Command:
 		h.leaveSearch(m.Command)
-		return h.command(m)
+		a := h.command(m)
+		if looks[m.Command] && h.shimming() && a.question == nil && len(a.buttons) == 0 {
+			a.next = true // the spot is named again, with its buttons
+		}
+		return a
 	case phrase.Ask:
 		return h.askBack(m)
 	case phrase.Refuse:

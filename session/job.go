@@ -72,7 +72,7 @@ type Settings struct {
 	Plan         []PlanSet        // figures that the crew set, one each
 	Places       []PlacesSet      // of bolts, posts and splices, one each
 	Stock        *StockSet        // nil: ours
-	StockFrom    int              // how many of Shimmed there were when Stock was told of
+	StockFrom    uint64           // the newest event when Stock was told of: what was shimmed since is off it
 	Shimmed      []ShimsSet       // oldest first
 	Past         []PastRound      // the rounds before this one
 	Walk         []reduce.Station // asked for in this round; nil in the first, which asks for all
@@ -95,7 +95,8 @@ type PastRound struct {
 type ShimsSet struct {
 	Shimmed
 	Seq  uint64
-	Late bool // told before anything of the sill was read in its round: of the one before
+	Late bool        // told before anything of the sill was read in its round: of the one before
+	Unit reduce.Unit // that the job counted in then
 }
 
 // LaserCheck is a test of the laser and when it was made.
@@ -211,7 +212,7 @@ func (j *Job) Apply(e Event) error {
 		j.split(e, b)
 	case Shimmed:
 		j.remember(e)
-		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq, j.last.IsZero()})
+		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq, j.last.IsZero(), j.Unit})
 	case Signed:
 		j.remember(e)
 		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}
@@ -289,7 +290,7 @@ func (j *Job) set(b Body) {
 			j.Places = append(j.Places, b)
 		}
 	case StockSet:
-		j.Stock, j.StockFrom = nil, len(j.Shimmed)
+		j.Stock, j.StockFrom = nil, j.Seq
 		if !b.Clear {
 			j.Stock = &b
 		}
@@ -327,6 +328,9 @@ func (j *Job) remember(e Event) {
 		s.before = &before
 	}
 	sets, leans := j.matters(e.Body)
+	if _, shims := e.Body.(Shimmed); shims {
+		sets[0] = shimsOf(e.Seq)
+	}
 	for _, m := range sets {
 		if !slices.Contains(s.sets, m) {
 			s.sets = append(slices.Clip(s.sets), m)

@@ -114,6 +114,9 @@ func (h *hearing) exampleOf(m phrase.Meaning) string {
 	if head, _, _ := strings.Cut(strings.ToLower(m.Said), " "); name == phrase.CmdUnits && h.job != nil && (head == "finest" || head == "fino") {
 		return head + " " + finestExamples[h.job.Unit]
 	}
+	if name == phrase.CmdShimmed && h.job != nil && !h.job.Outline.Empty() {
+		return h.shimmedExample()
+	}
 	if own, ok := metricExamples[name]; ok && h.job != nil && h.job.Unit == reduce.UnitMillimetre {
 		if h.lang == "es" {
 			return own[1]

@@ -10,7 +10,7 @@ import (
 // stands in its way where a later event set the same thing.
 type matter struct {
 	kind    matterKind
-	id      int            // of a rod or a set-up
+	id      int            // of a rod, a set-up, a round or the event of shims
 	station reduce.Station // without beam, or of known height
 	name    string         // of a figure of the plan, or of places
 }
@@ -113,7 +113,7 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 	case StockSet:
 		return one(ofStock), nil
 	case Shimmed:
-		return one(ofShims), []matter{{kind: ofOpening, id: b.Round}}
+		return one(ofShims), append(s.shimsAt(b.Spots), matter{kind: ofOpening, id: b.Round})
 	case RoundOpened:
 		return []matter{{kind: ofOpening, id: b.Round}}, []matter{{kind: ofRound}, {kind: ofShims}, {kind: ofSurface}, {kind: ofBolts}}
 	case Signed:
@@ -181,7 +181,7 @@ func (s *Settings) putBack(m matter, before Settings) {
 	case ofStock:
 		s.Stock, s.StockFrom = before.Stock, before.StockFrom
 	case ofShims:
-		s.Shimmed = before.Shimmed
+		s.Shimmed = slices.DeleteFunc(slices.Clone(s.Shimmed), func(k ShimsSet) bool { return k.Seq == uint64(m.id) }) //nolint:gosec // written from a Seq
 	case ofOpening:
 		s.Round, s.RoundEnded, s.Surface, s.BoltsTight, s.Past = before.Round, before.RoundEnded, before.Surface, before.BoltsTight, before.Past
 		s.Walk, s.Hang = before.Walk, before.Hang
@@ -208,11 +208,36 @@ func (s *Settings) rod(id int) (Rod, bool) {
 	return Rod{}, false
 }
 
+// shimsAt are the shims that lie at some spots, of those that undo reaches:
+// what is set there later hangs on them.
+func (s *Settings) shimsAt(spots []ShimSet) []matter {
+	at := map[reduce.Station]bool{}
+	for _, k := range spots {
+		at[k.Station] = true
+	}
+	var out []matter
+	for _, k := range s.Shimmed[max(0, len(s.Shimmed)-2*maxSteps):] {
+		if slices.ContainsFunc(k.Spots, func(k ShimSet) bool { return at[k.Station] }) {
+			out = append(out, shimsOf(k.Seq))
+		}
+	}
+	return out
+}
+
+// shimsOf are the shims of one event.
+func shimsOf(seq uint64) matter {
+	return matter{kind: ofShims, id: int(seq)} //nolint:gosec // events are numbered from 1
+}
+
 // hinders is the first thing that an older step set and this one sets again or
 // hangs on: the older one cannot be undone past it.
 func (s step) hinders(older step) (matter, bool) {
 	for _, m := range older.sets {
 		if slices.Contains(s.sets, m) || slices.Contains(s.leans, m) {
+			return m, true
+		}
+		// A round hangs on all shims that were set before it.
+		if m.kind == ofShims && slices.Contains(s.leans, matter{kind: ofShims}) {
 			return m, true
 		}
 	}

@@ -17,7 +17,7 @@ const (
 	comesWalk    comes = "walk"    // the walk of this round is not over
 	comesLevel   comes = "level"   // no level is chosen, or it is not known
 	comesThick   comes = "thick"   // the round is on a plate of unknown thickness
-	comesShims   comes = "shims"   // shims are to be set
+	comesShims   comes = "shims"   // shims are to be set or taken out
 	comesRound   comes = "round"   // shims were set, and nobody has read there since
 	comesOut     comes = "out"     // something is outside the tolerance, and no shims mend it
 	comesTie     comes = "tie"     // stations are read, and nothing ties them
@@ -56,7 +56,8 @@ func (v View) coming() coming {
 	out, touched := v.outside(), v.touched()
 	if j.Surface == "concrete" || j.Surface != surfacePlate && len(out) > 0 || len(out) > 0 && len(touched) == 0 {
 		if p, ok := v.ShimPlan(); ok {
-			if n := p.tally(v).left; n > 0 {
+			t := p.tally(v)
+			if n := t.left + len(t.out); n > 0 {
 				return coming{what: comesShims, n: n}
 			}
 		}

@@ -307,6 +307,24 @@ func (h *hearing) move(deviation reduce.Length, verdict reduce.Verdict) string {
 	return h.say("on.within", h.height(deviation))
 }
 
+// moveOn is move at a station: where shims lie that is too high, they are what
+// is to be taken out.
+func (h *hearing) moveOn(s reduce.Station, deviation reduce.Length, verdict reduce.Verdict) string {
+	laid := h.job.laidAt(s)
+	by := min(deviation, laid.Amount).RoundTo(h.job.Finest)
+	if by <= 0 || verdict != reduce.Lower && verdict != reduce.Unsure {
+		return h.move(deviation, verdict)
+	}
+	out := h.takeOut(View{Job: h.job}, by, laid.Amount, laid.Pieces)
+	switch rest := deviation - by; {
+	case verdict == reduce.Unsure:
+		return h.say("unsure.out", out)
+	case rest.RoundTo(h.job.Finest) > 0:
+		return out + ", " + h.say("lower", h.amount(rest))
+	}
+	return out
+}
+
 // sideOf is the move that a deviation asks for, however small it is.
 func sideOf(deviation reduce.Length) reduce.Verdict {
 	switch {
@@ -334,7 +352,7 @@ func (h *hearing) moveAt(s reduce.Station, rod Rod, value reduce.Length) (string
 		if !tied || !ok {
 			return "", false
 		}
-		return h.move(d, h.job.verdictOf(rod, value, s, d)), true
+		return h.moveOn(s, d, h.job.verdictOf(rod, value, s, d)), true
 	default:
 		v = h.job.viewNow()
 	}
@@ -342,7 +360,7 @@ func (h *hearing) moveAt(s reduce.Station, rod Rod, value reduce.Length) (string
 	if i < 0 {
 		return "", false
 	}
-	return h.move(*v.Stations[i].Deviation, v.Stations[i].Verdict), true
+	return h.moveOn(s, *v.Stations[i].Deviation, v.Stations[i].Verdict), true
 }
 
 // list names stations, shortened where they are many.

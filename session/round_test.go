@@ -35,7 +35,7 @@ func TestNextRound(t *testing.T) {
 		sent{"left", "7 left: c1, c1+4, c2, c2+4, c3, c3+4, c4+4"},
 		sent{"next round", "Round 2 has begun already, rod on shims"},
 		sent{"bm 3/4 high", "Rod 2 is tied by bm now.\nNext: c1, should read 1/4 high (on)"},
-		sent{"1/4 high", "c1: level (of c1), on, rod 1/4 high\nNext: c1+4, should read 0 (raise 1/4)"},
+		sent{"1/4 high", "c1: level (of c1), on, rod 1/4 high\nNext: c1+4, should read 0 (1/4 low)"},
 		sent{"1/4 high", "c1+4: level (of c1), on"},
 		sent{"other way", "Next: c4+4, should read 1/4 high (on)"},
 	))

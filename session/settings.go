@@ -162,7 +162,7 @@ func (h *hearing) tolerance(m phrase.Meaning) answer {
 		return h.askSure(m.Said, said, arg.Length)
 	}
 	h.emit(ToleranceSet{Tolerance: arg.Length})
-	a := answer{lines: []string{h.say("tolerance", said)}, next: true}
+	a := answer{lines: []string{h.say("tolerance", View{Job: h.job}.SayTolerance(h.lang))}, next: true}
 	if h.job.Datum != nil {
 		a.lines = append(a.lines, h.verdicts(h.job.View())...)
 	}
@@ -304,7 +304,11 @@ func (h *hearing) verdicts(v View) []string {
 		out = append(out, h.say("verdict.raise", t.raise, h.moveAmount(*t.up.Move), h.name(t.up.Station)))
 	}
 	if t.down != nil {
-		out = append(out, h.say("verdict.lower", t.lower, h.moveAmount(*t.down.Move), h.name(t.down.Station)))
+		key := Key("verdict.lower")
+		if !v.Grinds() {
+			key = "verdict.out"
+		}
+		out = append(out, h.say(key, t.lower, h.moveAmount(*t.down.Move), h.name(t.down.Station)))
 	}
 	out = append(out, h.pastLimits(v)...)
 	if t.close != nil {
@@ -317,8 +321,8 @@ func (h *hearing) verdicts(v View) []string {
 	if !h.job.ToleranceSet {
 		key = "verdict.on.ours"
 	}
-	out = append(out, h.say(key, t.on, h.measure(h.job.Tolerance)))
-	if t.down != nil && h.once("caution.dust") {
+	out = append(out, h.say(key, t.on, v.SayTolerance(h.lang)))
+	if v.Grinds() && h.once("caution.dust") {
 		out = append(out, h.say("caution.dust"))
 	}
 	if t.up != nil && *t.up.Move > reduce.Inch && h.once("caution.gap") {

@@ -15,10 +15,16 @@ type ShimPoint struct {
 	Fit  reduce.Fit // the stack to be laid, empty where none is
 	// Short: there are not enough shims on hand for Fit.
 	Short bool
-	// Set: shims were set there since the spots that its amount comes of were
-	// read. Laid is how much in all.
+	// Set: shims were set or taken out there since the spots that its amount comes
+	// of were read. Laid is how much since then.
 	Set  bool
 	Laid reduce.Length
+	// Lies is how much lies there of all rounds; Pieces are the shims that make
+	// it, largest first, nil where that was not told.
+	Lies   reduce.Length
+	Pieces []reduce.Length
+	// Out is how much of that is to be taken out again.
+	Out reduce.Length
 
 	stack         []reduce.Length // as it was laid, where that was told
 	before, after int             // the stations beside it, by their places in the plan
@@ -26,6 +32,25 @@ type ShimPoint struct {
 
 // Left says that shims are still to be set there.
 func (p ShimPoint) Left() bool { return !p.Set && len(p.Fit.Stack) > 0 }
+
+// todo says that shims are still to be set or taken out there.
+func (p ShimPoint) todo() bool { return p.Left() || p.Out > 0 }
+
+// Ground is how much is still to be ground off there: what is too high and is no
+// shims.
+func (p ShimPoint) Ground() reduce.Length {
+	if !p.Known || p.Set {
+		return 0
+	}
+	return max(0, -p.Amount-p.Loose)
+}
+
+// outside says that a point stays farther from the level than a tolerance once
+// what is planned there is laid.
+func (p ShimPoint) outside(tolerance, finest reduce.Length) bool {
+	return p.Known && !p.Set && !p.Engineer && !p.Short && p.Amount > 0 && p.Fit.Coarse(finest) &&
+		(p.Target+p.Fit.Over()).Abs() > tolerance
+}
 
 // Stack is what lies or is to lie there, largest first.
 func (p ShimPoint) Stack() []reduce.Length {
@@ -74,7 +99,10 @@ func (j *Job) stock() []reduce.Shim {
 // stockLeft is the shims on hand, less those laid since they were told of.
 func (j *Job) stockLeft() []reduce.Shim {
 	out := slices.Clone(j.stock())
-	for _, k := range j.Shimmed[min(j.StockFrom, len(j.Shimmed)):] {
+	for _, k := range j.Shimmed {
+		if k.Seq <= j.StockFrom {
+			continue
+		}
 		for _, spot := range k.Spots {
 			for _, size := range spot.Stack {
 				if i := slices.IndexFunc(out, func(s reduce.Shim) bool { return s.Size == size }); i >= 0 {
@@ -127,6 +155,10 @@ func (p *ShimPlan) mark(j *Job) {
 	if len(j.Shimmed) == 0 {
 		return
 	}
+	laid := map[reduce.Station]LaidSpot{}
+	for _, l := range j.Laid() {
+		laid[l.Station] = l
+	}
 	read := map[reduce.Station]int{}
 	for k := range j.slots {
 		if !j.empty[k] {
@@ -135,7 +167,9 @@ func (p *ShimPlan) mark(j *Job) {
 	}
 	at := map[reduce.Station]int{}
 	for i := range p.Points {
-		at[p.Points[i].Station] = i
+		b := &p.Points[i]
+		at[b.Station] = i
+		b.Lies, b.Pieces = laid[b.Station].Amount, laid[b.Station].Pieces
 	}
 	for _, k := range j.Shimmed {
 		for _, spot := range k.Spots {
@@ -174,9 +208,11 @@ func (v View) ShimPlan() (ShimPlan, bool) {
 	p.link(j.Outline)
 	p.mark(j)
 	amounts := make([]reduce.Length, len(p.Points))
-	for i, b := range p.Points {
+	for i := range p.Points {
+		b := &p.Points[i]
 		if b.Known && !b.Engineer && !b.Set {
 			amounts[i] = max(b.Amount, 0)
+			b.Out = max(0, min((-b.Amount).RoundTo(j.Finest), b.Lies))
 		}
 	}
 	dealt, err := reduce.Allot(p.Stock, p.Most, j.Finest, amounts)

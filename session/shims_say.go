@@ -86,6 +86,19 @@ func (v View) sayFine(lang string, l reduce.Length) string {
 	return d + " " + unit
 }
 
+// SayTolerance is the job's tolerance as finely as it takes to show it.
+func (v View) SayTolerance(lang string) string {
+	finest := v.Job.Finest
+	for v.Job.Tolerance > 0 && showsNothing(v.Job.Unit, v.Job.Tolerance, finest) && finest > reduce.SixtyFourth/100 {
+		if v.Job.Unit == reduce.UnitInch {
+			finest /= 2
+		} else {
+			finest /= 10
+		}
+	}
+	return v.measureIn(lang, v.Job.Tolerance, finest)
+}
+
 // sizes is the sizes of shims, without their counts.
 func (v View) sizes(lang string, list []reduce.Shim) string {
 	out := make([]string, len(list))

@@ -253,8 +253,8 @@ func TestShimExamples(t *testing.T) {
 		{"shim.end", reduce.UnitInch, [2]string{"next round", "siguiente vuelta"}},
 		{"shim.out", reduce.UnitInch, [2]string{"stock 1/16 x20, 1/8 x40", "existencias 1/16 x20, 1/8 x40"}},
 		{"shim.out.mm", reduce.UnitMillimetre, [2]string{"stock 1 x20, 2 x40", "existencias 1 x20, 2 x40"}},
-		{"shimmed.which", reduce.UnitInch, [2]string{"shimmed c3+8", "calzado c3+8"}},
-		{"shimmed.nowhere", reduce.UnitInch, [2]string{"shimmed c3+8", "calzado c3+8"}},
+		{"undo.shims", reduce.UnitInch, [2]string{"shimmed c2 1/4", "calzado c2 1/4"}},
+		{"undo.shims", reduce.UnitInch, [2]string{"unshim c2", "quita calzas c2"}},
 		{"shims.list.words", reduce.UnitInch, [2]string{"shims all", "calzas todas"}},
 	} {
 		for i, sent := range c.sent {

@@ -19,8 +19,8 @@ func (p *ShimPlan) left(s shimStep) bool {
 	return p.Points[s.at].ready() || slices.ContainsFunc(s.behind, func(i int) bool { return p.Points[i].ready() })
 }
 
-// ready says that shims are to be set at a point, and on hand.
-func (p ShimPoint) ready() bool { return p.Left() && !p.Short }
+// ready says that shims are to be set at a point and on hand, or to be taken out.
+func (p ShimPoint) ready() bool { return p.todo() && !p.Short }
 
 // steps lists all stops in the direction of the walk.
 func (p *ShimPlan) steps(backward bool) []shimStep {
@@ -53,6 +53,26 @@ func (p *ShimPlan) steps(backward bool) []shimStep {
 			// on the last wall: it is met last.
 			first := out[k]
 			out = append(slices.Delete(out, k, k+1), first)
+		}
+	}
+	return out
+}
+
+// passed lists the points from a stop to the next one with something left that
+// have no shims on hand.
+func (p *ShimPlan) passed(stop shimStep, backward bool) []int {
+	var out []int
+	steps := p.steps(backward)
+	from := slices.IndexFunc(steps, func(s shimStep) bool { return s.at == stop.at })
+	for k := range steps {
+		s := steps[(from+k)%len(steps)]
+		if k > 0 && p.left(s) {
+			break
+		}
+		for _, i := range append([]int{s.at}, s.behind...) {
+			if p.Points[i].Left() && p.Points[i].Short {
+				out = append(out, i)
+			}
 		}
 	}
 	return out
@@ -93,17 +113,26 @@ func (h *hearing) nextStep(p *ShimPlan) (shimStep, bool) {
 }
 
 // run lists the points from one spot to another in the direction of the walk,
-// both of them, and once round at most.
-func (p *ShimPlan) run(from, to int, backward bool) []int {
+// both of them, and once round their loop at most. ok is false where they are of
+// two loops, or a pier and a wall.
+func (p *ShimPlan) run(o *reduce.Outline, from, to int, backward bool) (out []int, ok bool) {
+	a, b := p.Points[from].Station, p.Points[to].Station
+	same := func(s reduce.Station) bool {
+		return s.Kind == a.Kind && (s.Kind != reduce.Wall || o.Empty() || sameLoop(o, a, s))
+	}
+	if !same(b) {
+		return nil, false
+	}
 	var order []int
 	for _, s := range p.steps(backward) {
 		order = append(append(order, s.at), s.behind...)
 	}
-	a, b := slices.Index(order, from), slices.Index(order, to)
-	if b < a {
-		return slices.Concat(order[a:], order[:b+1])
+	order = slices.DeleteFunc(order, func(i int) bool { return !same(p.Points[i].Station) })
+	first, last := slices.Index(order, from), slices.Index(order, to)
+	if last < first {
+		return slices.Concat(order[first:], order[:last+1]), true
 	}
-	return order[a : b+1]
+	return order[first : last+1], true
 }
 
 // near is how far from a bearing point a spot is still meant by it.
@@ -140,7 +169,13 @@ func (j *Job) meant(p *ShimPlan, s reduce.Station) (int, bool) {
 
 // backToShims goes back to the shims that an undo took back, where it did.
 func (h *hearing) backToShims(were []ShimsSet) {
-	if n := len(were); n > len(h.job.Shimmed) && h.shimming() {
-		h.shimAt(were[n-1].Spots[0].Station)
+	if !h.shimming() {
+		return
+	}
+	for _, k := range slices.Backward(were) {
+		if !slices.ContainsFunc(h.job.Shimmed, func(still ShimsSet) bool { return still.Seq == k.Seq }) {
+			h.shimAt(k.Spots[0].Station)
+			return
+		}
 	}
 }

@@ -1,7 +1,7 @@
 package session
 
 import (
-	"strings"
+	"slices"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -17,21 +17,22 @@ func (h *hearing) stock(m phrase.Meaning) answer {
 	if h.job.Stock == nil {
 		return answer{lines: []string{h.say("stock.ours", v.sizes(h.lang, h.job.stock()))}, next: true}
 	}
-	a := answer{lines: []string{h.say("stock", v.SayShims(h.lang, h.job.stockLeft()))}, next: true}
+	a := answer{lines: []string{h.say("stock", h.onHand(v, h.job.stockLeft()))}, next: true}
 	p, planned := v.ShimPlan()
 	a.lines = append(a.lines, h.notMade(v)...)
 	switch {
 	case !planned || p.Dealt.Wanted == 0:
 	case p.Dealt.Made < p.Dealt.Wanted:
 		a.lines = append(a.lines, h.shortLines(v, &p)...)
-	default:
+	case len(p.tally(v).outside) == 0:
 		a.lines = append(a.lines, h.say("stock.enough", p.Dealt.Made, p.Dealt.Pieces))
 	}
 	return a
 }
 
-// notMade says which amounts the shims on hand do not make: up to the largest
-// that is planned, else up to what is still a shim.
+// notMade says which of the amounts that are planned the shims on hand do not
+// make, and which points they leave out of tolerance; before there is a plan,
+// whether they make the finest amount.
 func (h *hearing) notMade(v View) []string {
 	var sizes []reduce.Length
 	for _, s := range h.job.stock() {
@@ -42,23 +43,31 @@ func (h *hearing) notMade(v View) []string {
 	if err != nil {
 		return nil
 	}
-	upTo := h.job.PlateOptions().Gap
-	if plate, ok := v.PlatePlan(); ok {
-		upTo = 0
-		for _, b := range plate.Points {
-			if b.Known && !b.Engineer {
-				upTo = max(upTo, b.Amount.RoundTo(h.job.Finest))
+	var missing []reduce.Length
+	p, planned := v.ShimPlan()
+	if planned {
+		for _, b := range p.Points {
+			if l := b.Amount.RoundTo(h.job.Finest); b.Known && !b.Engineer && !b.Set && l > 0 && stacker.Fit(l).Coarse(h.job.Finest) {
+				missing = append(missing, l)
 			}
 		}
+		slices.Sort(missing)
+		missing = slices.Compact(missing)
+	} else if missing = stacker.Missing(h.job.PlateOptions().Gap); len(missing) > 0 && missing[0] > h.job.Finest {
+		missing = nil // too thick a stack is none that anybody needs yet
 	}
-	var out []string
-	for _, l := range stacker.Missing(upTo) {
-		out = append(out, h.amount(l))
+	var lines []string
+	if len(missing) > 0 {
+		var out []string
+		for _, l := range missing {
+			out = append(out, h.amount(l))
+		}
+		lines = []string{h.say("stock.missing", h.shortly(out))}
 	}
-	if len(out) == 0 {
-		return nil
+	if t := p.tally(v); planned && len(t.outside) > 0 {
+		lines = append(lines, h.outsideLine(t))
 	}
-	return []string{h.say("stock.missing", strings.Join(shorten(out, maxListed, func(n int) string { return h.say("more", n) }), ", "))}
+	return lines
 }
 
 // countFigure sets a figure that counts something, or makes it ours again.

@@ -77,7 +77,7 @@ func (v View) Summary(lang string) string {
 		if !j.ToleranceSet {
 			tolerance = "paper.sum.tolerance-ours"
 		}
-		lines = append(lines, Say(lang, "paper.sum.datum", v.SayDatum(lang), Say(lang, tolerance, v.SayMeasure(lang, j.Tolerance))))
+		lines = append(lines, Say(lang, "paper.sum.datum", v.SayDatum(lang), Say(lang, tolerance, v.SayTolerance(lang))))
 		if moves := v.moves(lang); moves != "" {
 			if plan, ok := v.PlatePlan(); ok {
 				moves = strings.TrimRight(moves+" "+v.SayForLine(lang, plan), " ")

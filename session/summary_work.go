@@ -1,10 +1,6 @@
 package session
 
-import (
-	"strings"
-
-	"rodcall/reduce"
-)
+import "strings"
 
 // sayWork says, once a datum is known, what was done and what is still to be
 // done until the job can be signed off.
@@ -15,14 +11,8 @@ func (v View) sayWork(lang string) []string {
 	}
 	j, next := v.Job, v.coming()
 	var lines []string
-	set := map[reduce.Station]bool{}
-	for _, k := range j.Shimmed {
-		for _, s := range k.Spots {
-			set[j.resolve(s.Station)] = true
-		}
-	}
-	if len(set) > 0 {
-		lines = append(lines, Say(lang, "paper.sum.done", len(set)))
+	if laid := j.Laid(); len(laid) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.done", len(laid)))
 	}
 	t := p.tally(v)
 	var left []string
@@ -41,7 +31,7 @@ func (v View) sayWork(lang string) []string {
 		key Key
 		n   int
 	}{
-		{"paper.sum.to-shim", t.left}, {"paper.sum.to-grind", len(t.grind)}, {"paper.sum.to-ask", len(t.engineer)},
+		{"paper.sum.to-shim", t.left}, {"paper.sum.to-out", len(t.out)}, {"paper.sum.to-grind", len(t.grind)}, {"paper.sum.to-ask", len(t.engineer)},
 		{"paper.sum.to-read", len(v.touched())},
 	} {
 		if k.n > 0 {

@@ -165,6 +165,8 @@ func (h *hearing) hindered(m matter, later step) string {
 	switch {
 	case len(later.reads) > 0:
 		return h.say("undo.readsince", what)
+	case m.kind == ofShims:
+		return h.say("undo.shims")
 	case m.kind == ofRod || m.kind == ofSetup:
 		return h.say("undo.rodsince", what)
 	}

@@ -87,7 +87,7 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		}
 		return c.stationArg(m, w, rest)
 	case CmdShimmed:
-		return c.shimmed(m, w, rest)
+		return c.shimmed(m, w, head, rest)
 	case CmdStock:
 		return c.stock(m, w, rest)
 	case CmdStackMost:

@@ -72,6 +72,9 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	if k, ok := c.correction(m, items); ok {
 		return k, true
 	}
+	if k, ok := c.stationFirst(m, fields); ok {
+		return k, true
+	}
 	for n := min(maxWords, len(fields)-1); n > 0; n-- {
 		w, ok := prefixWays[strings.Join(fields[:n], " ")]
 		if !ok {

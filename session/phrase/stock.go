@@ -36,7 +36,11 @@ type ShimmedArg struct {
 	Stations []reduce.Station
 	To       reduce.Station
 	All      bool // wherever something is left to be set
-	Amount   reduce.Length
+	// Out: so much was taken out; as planned where Amount is 0.
+	Out bool
+	// None: nothing lies there, or no more.
+	None   bool
+	Amount reduce.Length
 }
 
 func (StockArg) arg()   {}
@@ -189,17 +193,51 @@ func (c Context) plateWidth(m Meaning, w way, rest string) Meaning {
 	return m.do(w, LengthArg{l})
 }
 
+// outWays are the ways to say that shims were taken out.
+var outWays = map[string]bool{
+	"took out": true, "take out": true, "taken out": true, "pulled out": true, "saque": true, "sacamos": true,
+	"unshim": true, "unshimmed": true, "quita calzas": true, "quite calzas": true, "quitar calzas": true, "quitamos calzas": true, "sin calzas": true,
+}
+
+// allOut are those of outWays that mean all that lies there where no amount is
+// said.
+var allOut = map[string]bool{
+	"unshim": true, "unshimmed": true, "quita calzas": true, "quite calzas": true, "quitar calzas": true, "quitamos calzas": true, "sin calzas": true,
+}
+
+// stationFirst reads shims told with the station in front: c3+8 shimmed 1/4,
+// c3+8 took out 1/8.
+func (c Context) stationFirst(m Meaning, fields []string) (Meaning, bool) {
+	_, n := c.stationOf(fields)
+	if n == 0 {
+		return m, false
+	}
+	for k := min(maxWords, len(fields)-n); k > 0; k-- {
+		head := strings.Join(fields[n:n+k], " ")
+		w, ok := prefixWays[head]
+		if ok && w.info.Name == CmdShimmed {
+			return c.shimmed(m, w, head, strings.Join(slices.Concat(fields[:n], fields[n+k:]), " ")), true
+		}
+	}
+	return m, false
+}
+
 // shimmed reads where shims were set: c3+8; c3+8 c4 c4+4; c3 to c4; c3+8 1/4;
-// all.
-func (c Context) shimmed(m Meaning, w way, rest string) Meaning {
-	if _, all := oneOf(rest, "all:all everything todo todos todas"); all {
+// all; and where some were taken out: c3+8 -1/8, 1/8 at c3+8, c3+8 none.
+func (c Context) shimmed(m Meaning, w way, head, rest string) Meaning {
+	arg := ShimmedArg{Out: outWays[head]}
+	if _, all := oneOf(rest, "all:all everything todo todos todas"); all && !arg.Out {
 		return m.do(w, ShimmedArg{All: true})
 	}
-	var arg ShimmedArg
 	fields := strings.FieldsFunc(rest, func(r rune) bool { return r == ' ' || r == ',' || r == ';' })
+	fields, amount := c.amountFirst(fields)
 	run := false
 	for len(fields) > 0 {
 		if _, joins := oneOf(fields[0], "and:and y"); joins && !run && len(arg.Stations) > 0 {
+			fields = fields[1:]
+			continue
+		}
+		if _, at := oneOf(fields[0], "at:at from en de"); at && len(arg.Stations) == 0 && len(fields) > 1 {
 			fields = fields[1:]
 			continue
 		}
@@ -209,16 +247,10 @@ func (c Context) shimmed(m Meaning, w way, rest string) Meaning {
 		}
 		s, n := c.stationOf(fields)
 		if n == 0 {
-			l, _, ok := ParseLength(c, strings.TrimPrefix(strings.Join(fields, " "), "by "))
-			switch {
-			case !ok || run:
+			if run || amount != "" {
 				return c.form(m, w)
-			case l <= 0:
-				return c.because(m, w, WhyNotPositive)
-			case l > reduce.MaxStack*reduce.MaxShimSize:
-				return c.between(m, w, "0", c.lengthText(reduce.MaxStack*reduce.MaxShimSize))
 			}
-			arg.Amount = l
+			amount = strings.Join(fields, " ")
 			break
 		}
 		at, why, exists := c.resolve(s)
@@ -233,13 +265,64 @@ func (c Context) shimmed(m Meaning, w way, rest string) Meaning {
 		}
 		fields = fields[n:]
 	}
-	if run || !arg.To.IsZero() && len(arg.Stations) > 1 {
+	if run || !arg.To.IsZero() && len(arg.Stations) > 1 || arg.Out && len(arg.Stations) == 0 {
 		return c.form(m, w)
 	}
 	m.Station = c.Asked
 	if len(arg.Stations) > 0 {
 		m.Station, m.Named = arg.Stations[0], true
 	}
+	return c.shimAmount(m, w, head, amount, arg)
+}
+
+// amountFirst takes an amount off the head of fields: 1/8 at c3+8.
+func (c Context) amountFirst(fields []string) (rest []string, amount string) {
+	for n := 1; n < len(fields); n++ {
+		if _, at := oneOf(fields[n], "at:at from of en de"); at {
+			text := strings.Join(fields[:n], " ")
+			if _, _, ok := ParseLength(c, text); ok {
+				return fields[n+1:], text
+			}
+		}
+	}
+	return fields, ""
+}
+
+// shimAmount reads how much was set or taken out.
+func (c Context) shimAmount(m Meaning, w way, head, text string, arg ShimmedArg) Meaning {
+	if text == "" {
+		arg.None = allOut[head]
+		return m.do(w, arg)
+	}
+	if _, none := oneOf(text, "none:none nothing ninguna ninguno nada"); none && !arg.Out {
+		arg.None = true
+		return m.do(w, arg)
+	}
+	if _, all := oneOf(text, "all:all everything todo todas all_of_it"); all && arg.Out {
+		arg.None = true
+		return m.do(w, arg)
+	}
+	for _, by := range []string{"by ", "out "} {
+		text = strings.TrimPrefix(text, by)
+	}
+	text = strings.TrimSuffix(text, " out")
+	text, minus := strings.CutPrefix(text, "-")
+	l, _, ok := ParseLength(c, text)
+	switch {
+	case !ok:
+		return c.form(m, w)
+	case l == 0 && !arg.Out:
+		arg.None = true
+		return m.do(w, arg)
+	case minus && !arg.Out && l > 0:
+		arg.Out = true
+	case minus || l <= 0:
+		return c.because(m, w, WhyNotPositive)
+	}
+	if l > reduce.MaxStack*reduce.MaxShimSize {
+		return c.between(m, w, "0", c.lengthText(reduce.MaxStack*reduce.MaxShimSize))
+	}
+	arg.Amount = l
 	return m.do(w, arg)
 }
 

@@ -44,6 +44,12 @@ func argText(a phrase.Arg) string {
 		if a.All {
 			out = append(out, "all")
 		}
+		if a.Out {
+			out = append(out, "out")
+		}
+		if a.None {
+			out = append(out, "none")
+		}
 		if a.Amount != 0 {
 			out = append(out, "by "+a.Amount.String())
 		}
@@ -111,6 +117,24 @@ func TestShimWords(t *testing.T) {
 		{in, "shimmed c3+9'4\"", phrase.CmdShimmed, "c3+9.3333"},
 		{in, "shimmed 1/4", phrase.CmdShimmed, "by 6.35"},
 		{in, "shimmed all", phrase.CmdShimmed, "all"},
+		{in, "c3+8 shimmed", phrase.CmdShimmed, "c3+8"},
+		{in, "c3+8 shimmed 1/4", phrase.CmdShimmed, "c3+8, by 6.35"},
+		{in, "shimmed c3+8 -1/8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "c3+8 took out 1/8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "took out c3+8 1/8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "took out 1/8 at c3+8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "took out c3+8", phrase.CmdShimmed, "c3+8, out"},
+		{in, "took out c3+8 all", phrase.CmdShimmed, "c3+8, out, none"},
+		{in, "unshim c3+8", phrase.CmdShimmed, "c3+8, out, none"},
+		{in, "unshim c3+8 1/8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "saqué 1/8 en c3+8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "sacamos 1/8 de c3+8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "c3+8 saqué 1/8", phrase.CmdShimmed, "c3+8, out, by 3.175"},
+		{in, "quita calzas c3+8", phrase.CmdShimmed, "c3+8, out, none"},
+		{in, "quita calzas de c3+8", phrase.CmdShimmed, "c3+8, out, none"},
+		{in, "shimmed c3+8 0", phrase.CmdShimmed, "c3+8, none"},
+		{in, "shimmed c3+8 none", phrase.CmdShimmed, "c3+8, none"},
+		{in, "calzado c3+8 nada", phrase.CmdShimmed, "c3+8, none"},
 	} {
 		m := phrase.Parse(yard(t, reduce.Direct, c.unit), c.message)
 		if got := argText(m.Arg); m.Kind != phrase.Command || m.Command != c.command || got != c.want {
@@ -147,7 +171,9 @@ func TestShimWordsRefused(t *testing.T) {
 		"shimmed to c3":            phrase.WhyCommandForm,
 		"shimmed c3 c4 to c1":      phrase.WhyCommandForm,
 		"shimmed c3+8 and a bit":   phrase.WhyCommandForm,
-		"shimmed c3+8 0":           phrase.WhyNotPositive,
+		"took out c3+8 0":          phrase.WhyNotPositive,
+		"took out c3+8 -1/8":       phrase.WhyNotPositive,
+		"took out 1/8":             phrase.WhyCommandForm,
 		"shimmed c3+8 6 ft":        phrase.WhyBetween,
 		"shims c9":                 phrase.WhyNoStation,
 		"shim from nowhere":        phrase.WhyCommandForm,

@@ -35,6 +35,7 @@ func documentOf(j *session.Job, names Names) document {
 		Stations:     []stationDoc{},
 		Readings:     []readingDoc{},
 		Summary:      summaryOf(v),
+		Laid:         laidOf(j),
 		Signatures:   []signatureDoc{},
 		Events:       j.Seq,
 	}

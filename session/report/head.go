@@ -33,7 +33,7 @@ func (d *drawing) head(made time.Time) []string {
 		}
 		lines = append(lines,
 			d.say("paper.datum", v.SayDatum(d.lang)),
-			d.say(tolerance, v.SayMeasure(d.lang, j.Tolerance)))
+			d.say(tolerance, v.SayTolerance(d.lang)))
 	}
 	if design := d.designLine(); design != "" {
 		lines = append(lines, design)

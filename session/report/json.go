@@ -29,6 +29,7 @@ type document struct {
 	Readings     []readingDoc   `json:"readings"`
 	Summary      summaryDoc     `json:"summary"`
 	Plan         *planDoc       `json:"plan"`
+	Laid         []laidDoc      `json:"laid"`       // shims that lie there, in walking order
 	Signatures   []signatureDoc `json:"signatures"` // oldest first
 	Events       uint64         `json:"events"`     // the number of the newest
 }

@@ -137,13 +137,13 @@ func (p *paper) facts() string {
 // mind are the cautions that apply, and what the papers do not say.
 func (p *paper) mind() []string {
 	var lines []string
-	var down, up reduce.Length
+	var up reduce.Length
 	for _, s := range p.v.Stations {
 		if s.Move != nil && s.Verdict != reduce.On {
-			down, up = min(down, *s.Move), max(up, *s.Move)
+			up = max(up, *s.Move)
 		}
 	}
-	if down < 0 && p.job.LevelRules().Grind > 0 {
+	if p.v.Grinds() && p.job.LevelRules().Grind > 0 {
 		lines = append(lines, p.say("caution.dust"))
 	}
 	if gap := p.job.PlateOptions().Gap; up > gap {

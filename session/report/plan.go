@@ -26,11 +26,12 @@ type pointDoc struct {
 	Kinds    []string        `json:"kinds"`
 	Concrete *reduce.Length  `json:"concrete"` // above the datum: read, or between two that were
 	Target   *reduce.Length  `json:"target"`   // of the plate's underside
-	Amount   *reduce.Length  `json:"amount"`   // target less concrete; − is to be ground off
+	Amount   *reduce.Length  `json:"amount"`   // target less concrete; − is to be taken out, or ground off
 	Stack    []reduce.Length `json:"stack"`    // largest first: planned, or laid where set
 	Short    bool            `json:"short"`    // the stock does not reach
-	Set      bool            `json:"set"`
-	Laid     *reduce.Length  `json:"laid"` // in all, where set
+	Set      bool            `json:"set"`      // since the spots that amount comes of were read
+	Laid     *reduce.Length  `json:"laid"`     // what lies there of all rounds; null where none does
+	Out      *reduce.Length  `json:"out"`      // how much of it is to be taken out again; null for none
 	Engineer bool            `json:"engineer"`
 }
 
@@ -79,8 +80,11 @@ func planOf(v session.View) (*planDoc, map[reduce.Station][]string) {
 		if b.Known {
 			d.Concrete, d.Target, d.Amount = &b.Concrete, &b.Target, &b.Amount
 		}
-		if b.Set {
-			d.Laid = &b.Laid
+		if b.Lies != 0 {
+			d.Laid = &b.Lies
+		}
+		if b.Out > 0 {
+			d.Out = &b.Out
 		}
 		for _, size := range b.Stack() {
 			d.Stack = append(d.Stack, size)
@@ -89,6 +93,22 @@ func planOf(v session.View) (*planDoc, map[reduce.Station][]string) {
 		out.Points = append(out.Points, d)
 	}
 	return out, stacks
+}
+
+// laidDoc is what lies at one spot, of all rounds.
+type laidDoc struct {
+	Name   string          `json:"name"`
+	Amount reduce.Length   `json:"amount"`
+	Pieces []reduce.Length `json:"pieces"` // largest first; empty where they were not told
+}
+
+// laidOf is the record of what was laid, whatever is planned now.
+func laidOf(j *session.Job) []laidDoc {
+	out := []laidDoc{}
+	for _, l := range j.Laid() {
+		out = append(out, laidDoc{j.StationName(l.Station), l.Amount, append([]reduce.Length{}, l.Pieces...)})
+	}
+	return out
 }
 
 func shimsOf(list []reduce.Shim) []shimDoc {

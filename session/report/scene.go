@@ -133,7 +133,7 @@ func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 		switch {
 		case h == 0:
 			m.Word, known = d.say("paper.on"), false
-		case h > 0 && (signed || d.stays(h)):
+		case h > 0 && (signed || d.stays(h-d.v.Loose(s))):
 			m.Word = d.say("paper.high")
 		case h > 0:
 			m.Word = d.say("paper.lower")
@@ -177,7 +177,7 @@ func (d *drawing) status(s session.StationView) render.Status {
 	case reduce.Raise:
 		return render.StatusRaise
 	case reduce.Lower:
-		if h, known := d.height(s); known && d.stays(h) {
+		if h, known := d.height(s); known && d.stays(h-d.v.Loose(s)) {
 			return render.StatusHigh
 		}
 		return render.StatusLower
@@ -203,7 +203,7 @@ func (d *drawing) key(marks []render.Mark) []render.KeyEntry {
 	ref := d.v.Reference()
 	on := d.say("paper.key.level", ref)
 	if d.settled() {
-		on = d.say("paper.key.on", d.v.SayMeasure(d.lang, d.job.Tolerance))
+		on = d.say("paper.key.on", d.v.SayTolerance(d.lang))
 	}
 	high := d.say("paper.key.high", ref)
 	if d.settled() {

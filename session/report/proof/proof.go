@@ -24,14 +24,18 @@ type export struct {
 	Stations []station
 	Summary  struct{ Read, Left int }
 	Plan     *struct{ Points []point }
+	Laid     []struct {
+		Name, Amount string
+		Pieces       []string
+	}
 }
 
 type point struct {
-	Name         string
-	Amount, Laid *string
-	Stack        []string
-	Set          bool
-	Engineer     bool
+	Name        string
+	Amount, Out *string
+	Stack       []string
+	Set         bool
+	Engineer    bool
 }
 
 type station struct {
@@ -54,8 +58,8 @@ var columns = []string{"station", "of %s", "meant to be", "off datum", "good to"
 // its export, JSON of schema 1. Every station stands in a table with the
 // export's elevation, deviation, band and move, each to half of the finest
 // amount that the job shows, with its verdict and with what its rounds read;
-// the list of shims has the export's spots in their order, each with its amount,
-// its stack and whether it is done; the summary has the export's counts. It
+// the list of shims has the export's spots in their order, each with its amount
+// and its stack, and the record of what was laid what the export has; the summary has the export's counts. It
 // returns how many stations were found
 // so, and all that differs.
 func Compare(exported []byte, text string) (found int, err error) {
@@ -68,17 +72,20 @@ func Compare(exported []byte, text string) (found int, err error) {
 		return 0, err
 	}
 	var faults []error
-	var head, spots []string
-	listing := false
+	var head []string
+	lists := map[string][]string{} // rows of spots, by the head that they stand under
+	listing := ""
 	seen := map[string]bool{}
 	for line := range strings.Lines(text) {
 		line = strings.TrimSpace(line)
-		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") || line == spotsHead {
-			head, listing = h, line == spotsHead
+		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") || line == spotsHead || line == laidHead {
+			if head, listing = h, ""; h == nil {
+				listing = line
+			}
 			continue
 		}
-		if listing && c.spot.MatchString(line) {
-			spots = append(spots, line)
+		if listing != "" && c.spot.MatchString(line) {
+			lists[listing] = append(lists[listing], line)
 		}
 		i := c.named(line)
 		if head == nil || i < 0 {
@@ -99,7 +106,7 @@ func Compare(exported []byte, text string) (found int, err error) {
 			faults = append(faults, fmt.Errorf("%s is missing", s.Name))
 		}
 	}
-	faults = append(faults, c.shims(spots))
+	faults = append(faults, c.shims(lists[spotsHead]), c.record(lists[laidHead]))
 	if total := fmt.Sprintf("%d of %d station", e.Summary.Read, e.Summary.Read+e.Summary.Left); e.Summary.Left > 0 && !strings.Contains(text, total) {
 		faults = append(faults, fmt.Errorf("%q does not stand there", total))
 	}
@@ -117,7 +124,10 @@ type checker struct {
 }
 
 // spotsHead is the line of heads of the list of shims.
-const spotsHead = "spot by shims done"
+const spotsHead = "spot by shims on hand"
+
+// laidHead is the line of heads of the record of what was laid.
+const laidHead = "spot laid pieces"
 
 func newChecker(e export) (*checker, error) {
 	c := &checker{export: e}
@@ -148,19 +158,13 @@ func (c *checker) shims(rows []string) error {
 	}
 	var faults []error
 	for _, p := range c.Plan.Points {
-		amount, words := p.Amount, ""
-		for i, size := range p.Stack {
-			if i > 0 {
-				words += " + "
-			}
-			words += c.size(size)
-		}
+		amount, words := p.Amount, c.stack(p.Stack)
 		optional := false
 		switch {
-		case p.Set:
-			amount, words = p.Laid, strings.TrimSpace(words+" yes")
-		case amount == nil:
+		case p.Set || amount == nil:
 			continue
+		case p.Out != nil:
+			amount, words = p.Out, "take out"
 		case p.Engineer:
 			words = "ask the engineer"
 		case strings.HasPrefix(*amount, "-"):
@@ -188,6 +192,30 @@ func (c *checker) shims(rows []string) error {
 		faults = append(faults, fmt.Errorf("shims that the export has not: %q", rows))
 	}
 	return errors.Join(faults...)
+}
+
+// record holds the record of what was laid against the export's.
+func (c *checker) record(rows []string) error {
+	if len(rows) != len(c.Laid) {
+		return fmt.Errorf("%d spots with shims laid, %d shown", len(c.Laid), len(rows))
+	}
+	for i, l := range c.Laid {
+		m := c.spot.FindStringSubmatch(rows[i])
+		w, err := strconv.ParseFloat(l.Amount, 64)
+		if err != nil || m[3] != c.stack(l.Pieces) || math.Abs(c.amount(m[2])-math.Abs(w)) > c.finest/2+0.001 {
+			return fmt.Errorf("laid at %s: %s mm of %q, shown %q", l.Name, l.Amount, c.stack(l.Pieces), rows[i])
+		}
+	}
+	return nil
+}
+
+// stack is a stack as it is shown.
+func (c *checker) stack(sizes []string) string {
+	words := make([]string, len(sizes))
+	for i, size := range sizes {
+		words[i] = c.size(size)
+	}
+	return strings.Join(words, " + ")
 }
 
 // size is a shim's size as it is shown: a fraction of an inch in its lowest

@@ -427,7 +427,7 @@ func (h *hearing) done(phrase.Meaning) answer {
 	h.emit(RoundEnded{Round: h.job.Round})
 	h.wasWalking = false
 	h.c.Asked = reduce.Station{}
-	a := answer{lines: []string{h.say("done", v.Read)}}
+	a := answer{lines: []string{h.say("done", v.Read)}, next: true}
 	if len(v.Left) > 0 {
 		a.lines = append(a.lines, h.say("done.left", len(v.Left), h.list(v.Left)))
 	}

@@ -120,6 +120,10 @@ func TestComesNext(t *testing.T) {
 		got := tb.say("ann", step.text)
 		wants(t, step.text+": "+got, step.want...)
 	}
+	// The level was chosen before the walk was ended.
+	tb = uneven(t, "datum high", "undo", "undo", "datum high")
+	wants(t, tb.say("ann", "done"), "Round ended with 7 read.", "Next: shims at ", "[Start shimming]")
+
 	tb = newTable(t)
 	for _, text := range []string{"new East house", "4x4", "direct rod", "0", "0", "0", "0"} {
 		tb.say("ann", text)

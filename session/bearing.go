@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"slices"
 
 	"rodcall/reduce"
@@ -67,7 +68,7 @@ func (v View) PlatePlan() (plan reduce.PlatePlan, ok bool) {
 	return reduce.PlanPlate(j.Outline, v.plateSpots(), j.design.Stepped, j.PlateOptions()), true
 }
 
-// Loose is how much of what a station stood on when it was read is shims.
+// Loose is how much of what held a station up when it was read is shims.
 func (v View) Loose(s StationView) reduce.Length {
 	r := v.adjusted.record
 	at, read := r.read(s.Station, s.Round)
@@ -75,6 +76,17 @@ func (v View) Loose(s StationView) reduce.Length {
 		return 0
 	}
 	by, _ := r.setBetween(s.Station, moment{}, at)
+	if v.Job.stood(s.Round) == "" {
+		return max(0, by)
+	}
+	// A plate is held up by what lies beside a spot too.
+	reach := v.Job.PlateOptions().Spacing
+	wall := r.walls[s.Station.Number]
+	i, _ := slices.BinarySearchFunc(wall, s.Station.Past-reach, func(k reduce.Station, past reduce.Length) int { return cmp.Compare(k.Past, past) })
+	for ; s.Station.Kind == reduce.Wall && i < len(wall) && wall[i].Past <= s.Station.Past+reach; i++ {
+		beside, _ := r.setBetween(wall[i], moment{}, at)
+		by = max(by, beside)
+	}
 	return max(0, by)
 }
 

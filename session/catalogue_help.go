@@ -15,7 +15,7 @@ var helpTexts = map[Key]text{
 	"help.round":    {"Further rounds: next round, laser not moved, surface plate, plate 1 1/2, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 1 1/2, pernos apretados"},
 	"help.sign":     {"Sign off, on the plate with the bolts tight: sign", "Firmar, sobre la solera con los pernos apretados: firma"},
 	"help.shims":    {"The plan: shims, stock 1/16 x20, stack at most 4, shim at most 1, spares 10, grout 0.4 ft3", "El plan: calzas, existencias 1/16 x20, apilar máximo 4, calzar máximo 1, repuestos 10, mortero 0.4 pies3"},
-	"help.set":      {"Set them: start shimming, shimmed c3+8, shimmed c3 to c4, left", "Ponerlas: empezar a calzar, calzado c3+8, calzado c3 a c4, qué falta"},
+	"help.set":      {"Set them: start shimming, shimmed c3+8, shimmed c3 to c4, left, took out c3+8 1/8, unshim c3+8", "Ponerlas: empezar a calzar, calzado c3+8, calzado c3 a c4, qué falta, saqué 1/8 en c3+8, quita calzas c3+8"},
 	"help.grind":    {"Grinding: grind at most 1/8, no grinding, grinding costs 4", "Esmerilar: esmerilar máximo 1/8, sin esmerilar, esmerilar cuesta 4"},
 	"help.every":    {"Check shots: check every 12, check every 30 min, break", "Revisiones: revisa cada 12, revisa cada 30 min, descanso"},
 	"help.papers":   {"Papers: summary, papers, as found, notes", "Papeles: resumen, papeles, como estaba, notas"},

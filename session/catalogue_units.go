@@ -58,7 +58,7 @@ var unitTexts = map[Key]text{
 	"help.walk.mm":     {"On the way: skip, no beam c3+2, other way, left, repeat", "En el camino: salta, sin rayo c3+2, otro lado, qué falta, repite"},
 	"help.done.mm":     {"At the end: done, datum high, datum first, datum c2, tolerance 3 mm", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 3 mm"},
 	"help.shims.mm":    {"The plan: shims, stock 1 x20, stack at most 4, shim at most 25, spares 10, grout 12 litres", "El plan: calzas, existencias 1 x20, apilar máximo 4, calzar máximo 25, repuestos 10, mortero 12 litros"},
-	"help.set.mm":      {"Set them: start shimming, shimmed c3+2, shimmed c3 to c4, left", "Ponerlas: empezar a calzar, calzado c3+2, calzado c3 a c4, qué falta"},
+	"help.set.mm":      {"Set them: start shimming, shimmed c3+2, shimmed c3 to c4, left, took out c3+2 3 mm, unshim c3+2", "Ponerlas: empezar a calzar, calzado c3+2, calzado c3 a c4, qué falta, saqué 3 mm en c3+2, quita calzas c3+2"},
 	"help.grind.mm":    {"Grinding: grind at most 3, no grinding, grinding costs 4", "Esmerilar: esmerilar máximo 3, sin esmerilar, esmerilar cuesta 4"},
 	"help.round.mm":    {"Further rounds: next round, laser not moved, surface plate, plate 38 mm, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 38 mm, pernos apretados"},
 	"help.outline.mm": {

@@ -55,6 +55,7 @@ type record struct {
 	job   *Job
 	reads map[reduce.Station][]moment // the newest reading of each round, oldest round first
 	sets  map[reduce.Station][]raised // oldest first
+	walls map[int][]reduce.Station    // the stations of sets by their wall, in its order
 	same  map[seen]unknown            // of those that are no unknowns of their own
 	hangs []hanging                   // of each round, from the second
 }
@@ -74,6 +75,15 @@ func (j *Job) record(readings []Reading) *record {
 			at := j.resolve(s.Station)
 			r.sets[at] = append(r.sets[at], raised{moment{k.Round, k.Seq}, s.Amount})
 		}
+	}
+	r.walls = map[int][]reduce.Station{}
+	for s := range r.sets {
+		if s.Kind == reduce.Wall {
+			r.walls[s.Number] = append(r.walls[s.Number], s)
+		}
+	}
+	for _, wall := range r.walls {
+		slices.SortFunc(wall, reduce.Compare)
 	}
 	for i := range readings {
 		k := &readings[i]

@@ -51,16 +51,8 @@ func (d *player) build(rounds int) error {
 	}
 }
 
-// shim sets what the plan says, all of it, and says so. Where the plate is too
-// high, shims are taken out: the next readings tell.
+// shim sets and takes out what the plan says, all of it, and says so.
 func (d *player) shim() error {
-	if d.Rounds > 1 {
-		for _, s := range d.Chat.Job.View().Stations {
-			if s.Verdict == reduce.Lower {
-				d.Sill.TakeOut(s.Station, s.Move.Abs(), d.Chat.Job.Finest)
-			}
-		}
-	}
 	plan, ok := d.Chat.Job.View().ShimPlan()
 	if !ok {
 		return fmt.Errorf("no plan: %q", d.reply())
@@ -68,10 +60,14 @@ func (d *player) shim() error {
 	set := 0
 	for _, at := range plan.Points {
 		d.TooFar = d.TooFar || at.Engineer
-		if !at.Left() || at.Short {
+		by := at.Fit.Makes
+		switch {
+		case at.Out > 0:
+			by = -at.Out
+		case !at.Left() || at.Short:
 			continue
 		}
-		if !d.Sill.Shim(at.Station, at.Fit.Makes) {
+		if !d.Sill.Shim(at.Station, by) {
 			return fmt.Errorf("%s is no spot of a wall", at.Name)
 		}
 		set++

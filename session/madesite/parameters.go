@@ -39,7 +39,6 @@ type Plate struct {
 	Bridge  reduce.Length // a loose plate stays straight over a low spot between two no farther apart
 	Pull    reduce.Length // by which tightening pulls it down where there is a gap, at most
 	Set     reduce.Length // of a stack as it was set from what it should be, a standard deviation
-	Ease    reduce.Length // how far on either side of a spot that is too high its shims are taken out, less and less
 	Grain   reduce.Length // how far apart along a wall the concrete is uneven by itself
 }
 
@@ -71,7 +70,7 @@ func Default(u reduce.Unit, finest reduce.Length) Parameters {
 		Budget: reduce.DefaultBudget(u, finest), Error: 1,
 		Plate: Plate{
 			Nominal: plate, Thick: reduce.Inch / 64, Bridge: 32 * reduce.Inch, Pull: reduce.Inch / 16,
-			Set: reduce.Inch / 128, Ease: 4 * reduce.Foot, Grain: 8 * reduce.Inch,
+			Set: reduce.Inch / 128, Grain: 8 * reduce.Inch,
 		},
 		Misread: Misread{
 			OtherSign: 0.004, WholeUnit: 0.003, WholeFoot: 0.002, Digits: 0.001, Skipped: 0.002, Swapped: 0.001,

@@ -112,8 +112,8 @@ func (l *Sill) support(w *sillWall, along reduce.Length) *support {
 // measured says that the site has a height for a station.
 func (l *Sill) measured(st reduce.Station) bool { _, ok := l.site.truth[st]; return ok }
 
-// Shim sets shims of so much in all at a spot of a wall, on those that are there.
-// ok is false off the walls.
+// Shim sets shims of so much in all at a spot of a wall, on those that are there,
+// or takes out so much, as far as there are any. ok is false off the walls.
 func (l *Sill) Shim(at reduce.Station, amount reduce.Length) (ok bool) {
 	for i := range l.walls {
 		w := &l.walls[i]
@@ -121,34 +121,10 @@ func (l *Sill) Shim(at reduce.Station, amount reduce.Length) (ok bool) {
 			continue
 		}
 		s := l.support(w, at.Past)
-		s.shims += float64(amount) + float64(l.p.Set)*l.c.Normal()
+		s.shims = math.Max(0, s.shims+float64(amount)+float64(l.p.Set)*l.c.Normal())
 		return true
 	}
 	return false
-}
-
-// TakeOut takes shims out where the plate stands too high by so much: at a
-// station, and less and less up to Ease on either side, each to the finest piece
-// and as far as there are any. It says whether it took any.
-func (l *Sill) TakeOut(at reduce.Station, by, finest reduce.Length) (took bool) {
-	done := map[*support]bool{}
-	for i := range l.walls {
-		w := &l.walls[i]
-		k := slices.IndexFunc(w.supports, func(s *support) bool { return s.at == at })
-		if k < 0 {
-			continue
-		}
-		for j, s := range w.supports {
-			away := (w.alongOf(j) - w.alongOf(k)).Abs()
-			if away >= l.p.Ease || s.shims == 0 || done[s] {
-				continue
-			}
-			out := reduce.Length(float64(by) * float64(l.p.Ease-away) / float64(l.p.Ease)).RoundTo(finest)
-			s.shims, done[s] = math.Max(0, s.shims-float64(out)), true
-			took = took || out > 0
-		}
-	}
-	return took
 }
 
 // Shimmed counts the spots that shims were set at.

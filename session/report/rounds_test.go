@@ -2,6 +2,7 @@ package report_test
 
 import (
 	"encoding/json"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -9,6 +10,7 @@ import (
 	"rodcall/reduce"
 	"rodcall/session"
 	"rodcall/session/report"
+	"rodcall/session/report/proof"
 )
 
 // twoRounds is the shed walked again on shims from another set-up: c1+4, which
@@ -115,5 +117,62 @@ func TestSceneOfRounds(t *testing.T) {
 	}
 	if one := report.Scene(shed(t).job(), "en", made); one.Strip.Before != "" || len(one.Strip.Runs[0].Before) > 0 {
 		t.Error("a job of one round shows a round before it")
+	}
+}
+
+// TestLaidIsKept: what was laid in a round stands in the export and the papers of
+// later ones, beside what is to be taken out of it.
+func TestLaidIsKept(t *testing.T) {
+	b := newBook(t, "North shed", reduce.Direct)
+	b.rectangle(8, 8)
+	walk := []string{"c1", "c1+4", "c2", "c2+4", "c3", "c3+4", "c4", "c4+4"}
+	for i, s := range append([]string{"bm"}, walk...) {
+		b.read(s, sixteenths([]reduce.Length{8, 0, -4, 0, 0, 0, 0, 0, 0}[i]))
+	}
+	b.add(session.DatumSet{Choice: reduce.DatumFirst})
+	b.add(session.Shimmed{Round: 1, Spots: []session.ShimSet{
+		{Station: b.station("c1+4"), Amount: sixteenths(4), Stack: []reduce.Length{sixteenths(2), sixteenths(2)}},
+		{Station: b.station("c1+2.6667"), Amount: sixteenths(3)},
+	}})
+	b.add(session.RoundOpened{Round: 2, Surface: "shims", Walk: []reduce.Station{b.station("c1"), b.station("c1+4"), b.station("c2")}})
+	for i, s := range []string{"bm", "c1", "c1+4", "c2"} {
+		b.add(session.Read{Round: 2, Rod: 1, Station: b.station(s), Value: sixteenths([]reduce.Length{8, 0, 3, 0}[i]), Said: "x"})
+	}
+	j := b.job()
+	var doc struct {
+		Laid []struct {
+			Name, Amount string
+			Pieces       []string
+		}
+		Plan struct {
+			Points []struct {
+				Name      string
+				Set       bool
+				Laid, Out *string
+			}
+		}
+	}
+	if err := json.Unmarshal(exported(t, j), &doc); err != nil {
+		t.Fatal(err)
+	}
+	if len(doc.Laid) != 2 || doc.Laid[1].Name != "c1+4" || doc.Laid[1].Amount != "6.35" || len(doc.Laid[1].Pieces) != 2 || len(doc.Laid[0].Pieces) != 0 {
+		t.Errorf("laid: %+v", doc.Laid)
+	}
+	for _, p := range doc.Plan.Points {
+		if p.Name == "c1+4" && (p.Set || p.Laid == nil || *p.Laid != "6.35" || p.Out == nil || *p.Out != "4.7625") {
+			t.Errorf("%+v", p)
+		}
+	}
+	text, _ := readLines(t, papers(t, j, "en"))
+	for _, want := range []string{"Shims lie at 2 spots", "c1+4 1/4 1/8 + 1/8", "c1+4 3/16 take out"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the papers do not say %q:\n%s", want, text)
+		}
+	}
+	if strings.Contains(text, "silica") {
+		t.Error("grinding is warned of where shims come out")
+	}
+	if _, err := proof.Compare(exported(t, j), text); err != nil {
+		t.Error(err)
 	}
 }

@@ -80,7 +80,10 @@ func (v View) Loose(s StationView) reduce.Length {
 		return max(0, by)
 	}
 	// A plate is held up by what lies beside a spot too.
-	reach := v.Job.PlateOptions().Spacing
+	reach := v.Job.plateDefaults().Spacing
+	if f, ok := v.Job.figure(FigureBearing); ok {
+		reach = f.Length
+	}
 	wall := r.walls[s.Station.Number]
 	i, _ := slices.BinarySearchFunc(wall, s.Station.Past-reach, func(k reduce.Station, past reduce.Length) int { return cmp.Compare(k.Past, past) })
 	for ; s.Station.Kind == reduce.Wall && i < len(wall) && wall[i].Past <= s.Station.Past+reach; i++ {

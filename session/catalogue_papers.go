@@ -55,6 +55,7 @@ var papersTexts = map[Key]text{
 	"papers.col.laid":   {"laid", "puesto"},
 	"papers.col.pieces": {"pieces", "piezas"},
 	"papers.out":        {"take out", "sacar"},
+	"papers.taken-out":  {"{1} out", "{1} menos"},
 	"papers.laid":       {"Shims lie at {1} {1:spot|spots}, those of all rounds together:", "Hay calzas en {1} {1:punto|puntos}, las de todas las vueltas juntas:"},
 	"papers.engineer":   {"ask the engineer", "pregunta al ingeniero"},
 	"papers.grind":      {"grind", "esmerilar"},

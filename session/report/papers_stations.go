@@ -100,7 +100,11 @@ func (p *paper) columns() []column {
 			if !s.Touched {
 				return ""
 			}
-			return session.SayAmount(p.lang, p.job, s.Set)
+			amount := session.SayAmount(p.lang, p.job, s.Set)
+			if s.Set < 0 {
+				return p.say("papers.taken-out", amount)
+			}
+			return amount
 		}},
 		{p.say("papers.col.checked"), false, func(s session.StationView) string {
 			if !s.Checked {

@@ -332,7 +332,10 @@ func (c *checker) row(head []string, rest string, s station) error {
 		case "to do":
 			faults = append(faults, c.todo(cell(c.do), s))
 		case "set since":
-			cell(c.bare) // the export has it not
+			// The export has it not.
+			if cell(c.bare) != nil {
+				rest = strings.TrimSpace(strings.TrimPrefix(rest, "out"))
+			}
 		case "checked":
 			yes := strings.HasPrefix(rest, "yes")
 			if rest = strings.TrimPrefix(rest, "yes"); yes != s.Checked {

@@ -134,19 +134,13 @@ func (s *Solution) Sight(rod int, value Length, at *Point) (elevation Length, ok
 	if n == nil {
 		return 0, false
 	}
-	r, ok := n.rodNumber[rod]
-	if !ok || n.rodAt[r] < 0 {
+	r, a, ok := n.sighting(rod, at)
+	if !ok {
 		return 0, false
-	}
-	var place *xy
-	if at != nil {
-		p := metres(*at)
-		place = &p
 	}
 	if !n.rods[r].Rises() {
 		value = -value
 	}
-	a := n.rowOf(r, place, make([]term, 0, 4))
 	return shifted(n.rodZero[r]+value, -times(a, n.unknowns)), true
 }
 
@@ -161,16 +155,10 @@ func (s *Solution) SightDifference(rod int, at *Point, noise Uncertainty, of Sta
 	if !ok || s.numbers != covariances(n) {
 		return 0, false
 	}
-	r, ok := n.rodNumber[rod]
-	if !ok || n.rodAt[r] < 0 {
+	_, a, ok := n.sighting(rod, at)
+	if !ok {
 		return 0, false
 	}
-	var place *xy
-	if at != nil {
-		p := metres(*at)
-		place = &p
-	}
-	a := n.rowOf(r, place, make([]term, 0, 4))
 	own := float64(noise) * float64(noise)
 	return root(own + n.inverse.form(a, a) + s.variances[k] - 2*n.inverse.form(a, n.b(k))), true
 }
@@ -191,3 +179,19 @@ func root(v float64) Uncertainty {
 
 // sorted stations in walking order.
 func sorted(s []Station) []Station { slices.SortFunc(s, Compare); return s }
+
+// sighting is the row of a further reading by a rod of a spot at a place, nil
+// for none, and the rod's number in it. ok is false for a rod that is not
+// tied.
+func (n *solved) sighting(rod int, at *Point) (r int, row []term, ok bool) {
+	r, ok = n.rodNumber[rod]
+	if !ok || n.rodAt[r] < 0 {
+		return 0, nil, false
+	}
+	var place *xy
+	if at != nil {
+		p := metres(*at)
+		place = &p
+	}
+	return r, n.rowOf(r, place, make([]term, 0, 4)), true
+}

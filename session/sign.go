@@ -227,13 +227,10 @@ func (v View) bolts(lang string, tight bool) string {
 
 // saySide is a deviation in words: "1/16 low", "on".
 func (v View) saySide(lang string, deviation reduce.Length) string {
-	switch {
-	case v.SameLevel(deviation):
+	if v.SameLevel(deviation) {
 		return Say(lang, "paper.on")
-	case deviation > 0:
-		return Say(lang, "high", SayAmount(lang, v.Job, deviation))
 	}
-	return Say(lang, "low", SayAmount(lang, v.Job, deviation))
+	return v.SayHigh(lang, deviation)
 }
 
 // SaySigned says in one line how the job stands with its newest signature: who

@@ -36,6 +36,10 @@ type basis struct{ atomic.Pointer[adjusted] }
 
 // unsettles says whether an event may move what was adjusted before it.
 func (j *Job) unsettles(b Body) bool {
+	switch b.(type) {
+	case Firmed, Noted, CountSet, LanguageSet:
+		return false
+	}
 	r, ok := b.(Read)
 	if !ok {
 		return true

@@ -24,4 +24,11 @@ var matterTexts = map[Key]text{
 	"matter.shims":                 {"the shims set last", "las últimas calzas puestas"},
 	"matter.opening":               {"round {1}", "vuelta {1}"},
 	"matter.signing":               {"the signature", "la firma"},
+	"matter.note":                  {"the last note", "el último apunte"},
+	"matter.count":                 {"what digits alone count", "lo que cuentan los dígitos solos"},
+	"matter.language":              {"the language of the job", "el idioma de la obra"},
+	"setting.count.8":              {"eighths", "octavos"},
+	"setting.count.16":             {"sixteenths", "dieciseisavos"},
+	"setting.language.en":          {"English", "inglés"},
+	"setting.language.es":          {"Spanish", "español"},
 }

@@ -56,7 +56,7 @@ var bodies = func() map[string]reflect.Type {
 		ReferenceSet{}, Read{}, Voided{}, Restored{}, NoBeam{}, RoundEnded{}, DatumSet{}, ToleranceSet{},
 		SurfaceSet{}, BoltsSet{}, KnownSet{}, WeightsSet{}, LaserPlaced{}, BudgetSet{}, LaserChecked{},
 		SetupSplit{}, CheckEverySet{}, DesignSet{}, PlanSet{}, PlacesSet{}, StockSet{}, Shimmed{}, RoundOpened{},
-		Signed{},
+		Signed{}, Firmed{}, Noted{}, CountSet{}, LanguageSet{},
 	} {
 		m[b.kind()] = reflect.TypeOf(b)
 	}

@@ -27,6 +27,10 @@ func init() {
 		{phrase.CmdHelp, false, false, (*hearing).help},
 		{phrase.CmdLanguage, false, false, (*hearing).language},
 		{phrase.CmdNo, false, false, (*hearing).no},
+		{phrase.CmdYes, false, false, (*hearing).yes},
+		{phrase.CmdAloud, false, false, (*hearing).aloud},
+		{phrase.CmdCount, true, false, (*hearing).count},
+		{phrase.CmdNote, true, false, (*hearing).note},
 
 		{phrase.CmdOutline, true, false, (*hearing).outline},
 		{phrase.CmdLoop, true, false, (*hearing).loop},

@@ -92,6 +92,33 @@ type Read struct {
 	Said    string         `json:"said"`
 	// Sure: its neighbours make it unlikely, and the crew says that it is so.
 	Sure bool `json:"sure,omitempty"`
+	// Spoken: heard in a voice note, and provisional until it is firm.
+	Spoken bool `json:"spoken,omitempty"`
+}
+
+// Firmed makes readings firm that were heard in voice notes.
+type Firmed struct {
+	Seqs []uint64 `json:"seqs"`
+	How  string   `json:"how"` // "tap": the person said so; "next": they went on
+}
+
+// Noted keeps a line of text or a photo with a station.
+type Noted struct {
+	Round   int            `json:"round"`
+	Station reduce.Station `json:"station"`
+	Text    string         `json:"text,omitempty"`
+	Photo   Hash           `json:"photo,omitzero"` // of its bytes
+}
+
+// CountSet says what digits alone count: Part is 8 or 16 for eighths and
+// sixteenths of an inch, 0 for neither.
+type CountSet struct {
+	Part int `json:"part,omitempty"`
+}
+
+// LanguageSet is the language of a job in a group: "en" or "es".
+type LanguageSet struct {
+	Lang string `json:"lang"`
 }
 
 // Voided takes readings back: an edit, an undo.
@@ -340,3 +367,7 @@ func (StockSet) kind() string      { return "stock" }
 func (Shimmed) kind() string       { return "shimmed" }
 func (RoundOpened) kind() string   { return "round-opened" }
 func (Signed) kind() string        { return "signed" }
+func (Firmed) kind() string        { return "firmed" }
+func (Noted) kind() string         { return "noted" }
+func (CountSet) kind() string      { return "count" }
+func (LanguageSet) kind() string   { return "language" }

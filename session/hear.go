@@ -36,6 +36,13 @@ func Hear(chat Chat, job *Job, c Conversation, m Message) Outcome {
 		h.joined()
 	case Wordless:
 		h.wordless()
+	case Spoken:
+		h.voice()
+	case Showed:
+		h.showed()
+	}
+	if h.listen != nil || h.fetch {
+		return Outcome{Chat: chat, Conversation: c, Listen: h.listen, Fetch: h.fetch}
 	}
 	if h.askRights {
 		return Outcome{Chat: chat, Conversation: c, AskRights: true}
@@ -69,6 +76,8 @@ type hearing struct {
 	was        *Job       // as it was before this message; nil once it was told what that did to the level
 	signed     *Signature // what stood before this message; nil once it was told to be re-opened
 	askRights  bool       // see Outcome.AskRights
+	listen     *Listening // see Outcome.Listen
+	fetch      bool       // see Outcome.Fetch
 	events     []Event
 	remarks    []string // said with the next reply, whatever else is left out of it
 	common     string   // said behind them, once a message: what is off alike

@@ -21,7 +21,13 @@ type Reading struct {
 	edited bool
 	// doubt: taken at an unknown side of a bump. It is kept, and does not count.
 	doubt bool
+	// firm: heard in a voice note, and made firm since.
+	firm bool
 }
+
+// Provisional says that a reading was heard in a voice note and nobody has made
+// it firm.
+func (r Reading) Provisional() bool { return r.Spoken && !r.firm }
 
 // slot is where readings replace one another: one rod at one station in one
 // round. Checks stand in a slot of their own and all count.
@@ -42,6 +48,7 @@ type history struct {
 	base  *history
 	rows  []Reading       // ascending by Seq
 	voids map[uint64]bool // of rows in layers below; true: edited away
+	firms map[uint64]bool // of rows in layers below
 	byMsg map[string][]uint64
 	first map[takenBy]uint64 // the first reading that a line of a message gave, in this layer
 }
@@ -53,19 +60,20 @@ type takenBy struct {
 }
 
 func newHistory(base *history) *history {
-	return &history{base: base, voids: map[uint64]bool{}, byMsg: map[string][]uint64{}, first: map[takenBy]uint64{}}
+	return &history{base: base, voids: map[uint64]bool{}, firms: map[uint64]bool{}, byMsg: map[string][]uint64{}, first: map[takenBy]uint64{}}
 }
 
 // at returns the reading with that sequence number.
 func (h *history) at(seq uint64) (Reading, bool) {
-	void, edited := false, false
+	void, edited, firm := false, false, false
 	for l := h; l != nil; l = l.base {
 		i := sort.Search(len(l.rows), func(i int) bool { return l.rows[i].Seq >= seq })
 		if i < len(l.rows) && l.rows[i].Seq == seq {
 			r := l.rows[i]
-			r.void, r.edited = r.void || void, r.edited || edited
+			r.void, r.edited, r.firm = r.void || void, r.edited || edited, r.firm || firm
 			return r, true
 		}
+		firm = firm || l.firms[seq]
 		if by, in := l.voids[seq]; in && !void {
 			void, edited = true, by
 		}
@@ -109,6 +117,17 @@ func (h *history) setVoid(seq uint64, edited bool) {
 	h.voids[seq] = edited
 }
 
+// setFirm makes a reading firm.
+func (h *history) setFirm(seq uint64) {
+	for i := len(h.rows) - 1; i >= 0 && h.rows[i].Seq >= seq; i-- {
+		if h.rows[i].Seq == seq {
+			h.rows[i].firm = true
+			return
+		}
+	}
+	h.firms[seq] = true
+}
+
 // all lists the readings, oldest first.
 func (h *history) all() []Reading {
 	var out []Reading
@@ -119,6 +138,7 @@ func (h *history) all() []Reading {
 		if edited, in := h.voids[out[i].Seq]; in {
 			out[i].void, out[i].edited = true, edited
 		}
+		out[i].firm = out[i].firm || h.firms[out[i].Seq]
 	}
 	return append(out, h.rows...)
 }

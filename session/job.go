@@ -80,6 +80,17 @@ type Settings struct {
 	DatumRound   int              // the round in which Datum was chosen
 	Signed       *Signature       // the one that stands, nil for none
 	Superseded   []Signature      // those that a later change re-opened, oldest first
+	Notes        []Note           // oldest first
+	Count        int              // what digits alone count: 8, 16, or 0 for neither
+	Lang         string           // of the job in a group, "" until set
+}
+
+// Note is a line of text or a photo that was kept with a station.
+type Note struct {
+	Noted
+	By  PersonID
+	At  time.Time // UTC
+	Seq uint64
 }
 
 // PastRound is a round that is over.
@@ -213,6 +224,13 @@ func (j *Job) Apply(e Event) error {
 	case Shimmed:
 		j.remember(e)
 		j.Shimmed = append(slices.Clip(j.Shimmed), ShimsSet{b, e.Seq, j.last.IsZero(), j.Unit})
+	case Firmed:
+		for _, seq := range b.Seqs {
+			j.hist.setFirm(seq)
+		}
+	case Noted:
+		j.remember(e)
+		j.Notes = append(slices.Clip(j.Notes), Note{Noted: b, By: e.By, At: e.At, Seq: e.Seq})
 	case Signed:
 		j.remember(e)
 		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}
@@ -296,7 +314,11 @@ func (j *Job) set(b Body) {
 		}
 	case RoundOpened:
 		j.openRound(b)
-	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked, Shimmed, Signed:
+	case CountSet:
+		j.Count = b.Part
+	case LanguageSet:
+		j.Lang = b.Lang
+	case Opened, SetupOpened, SetupSplit, Read, Voided, Restored, LaserChecked, Shimmed, Signed, Firmed, Noted:
 		// Apply takes these itself.
 	}
 }
@@ -328,8 +350,11 @@ func (j *Job) remember(e Event) {
 		s.before = &before
 	}
 	sets, leans := j.matters(e.Body)
-	if _, shims := e.Body.(Shimmed); shims {
+	switch e.Body.(type) {
+	case Shimmed:
 		sets[0] = shimsOf(e.Seq)
+	case Noted:
+		sets[0] = noteOf(e.Seq)
 	}
 	for _, m := range sets {
 		if !slices.Contains(s.sets, m) {

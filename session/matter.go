@@ -44,6 +44,9 @@ const (
 	ofShims     matterKind = "shims"
 	ofOpening   matterKind = "opening" // id: of the round
 	ofSigning   matterKind = "signing"
+	ofNote      matterKind = "note" // id: of its event
+	ofCount     matterKind = "count"
+	ofLanguage  matterKind = "language"
 )
 
 // matters says what an event sets, and what it hangs on, met with these
@@ -118,7 +121,13 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 		return []matter{{kind: ofOpening, id: b.Round}}, []matter{{kind: ofRound}, {kind: ofShims}, {kind: ofSurface}, {kind: ofBolts}}
 	case Signed:
 		return one(ofSigning), nil
-	case Opened, Read, Voided, Restored:
+	case Noted:
+		return one(ofNote), nil
+	case CountSet:
+		return one(ofCount), nil
+	case LanguageSet:
+		return one(ofLanguage), nil
+	case Opened, Read, Voided, Restored, Firmed:
 	}
 	return nil, nil
 }
@@ -187,6 +196,12 @@ func (s *Settings) putBack(m matter, before Settings) {
 		s.Walk, s.Hang = before.Walk, before.Hang
 	case ofSigning:
 		s.Signed = before.Signed
+	case ofNote:
+		s.Notes = slices.DeleteFunc(slices.Clone(s.Notes), func(k Note) bool { return k.Seq == uint64(m.id) }) //nolint:gosec // written from a Seq
+	case ofCount:
+		s.Count = before.Count
+	case ofLanguage:
+		s.Lang = before.Lang
 	case ofRod:
 		was, had := before.rod(m.id)
 		s.Rods = slices.Clone(s.Rods)
@@ -227,6 +242,11 @@ func (s *Settings) shimsAt(spots []ShimSet) []matter {
 // shimsOf are the shims of one event.
 func shimsOf(seq uint64) matter {
 	return matter{kind: ofShims, id: int(seq)} //nolint:gosec // events are numbered from 1
+}
+
+// noteOf is the note of one event.
+func noteOf(seq uint64) matter {
+	return matter{kind: ofNote, id: int(seq)} //nolint:gosec // events are numbered from 1
 }
 
 // hinders is the first thing that an older step set and this one sets again or

@@ -4,6 +4,7 @@ import (
 	"time"
 
 	"rodcall/reduce"
+	"rodcall/session/phrase"
 )
 
 // PersonID numbers a person. Names and platform ids live in a table of the
@@ -25,7 +26,9 @@ const (
 	Edited                          // changed the text of message ID
 	Tapped                          // tapped a button: Question and Text of its answer
 	Joined                          // put the bot into a group
-	Wordless                        // sent something without words: a sticker, a photo
+	Wordless                        // sent something without words: a sticker
+	Spoken                          // sent a voice note: see Heard
+	Showed                          // sent a photo: see Photo; Text is what was written with it
 )
 
 // Place is a job and a station in it: what a sent message asked for.
@@ -62,6 +65,12 @@ type Message struct {
 	Question int64
 	// Choice is which of its answers was tapped, from 1; 0 where Text says it.
 	Choice int
+	// Heard is what was heard in a voice note, nil while nobody has listened.
+	Heard *Heard
+	// Photo is what was fetched of a photo, nil while it was not.
+	Photo *Photo
+	// Speaks says that the adapter can answer aloud.
+	Speaks bool
 	// FreshID is an id that no job in the file has: the id of a job that this
 	// message opens.
 	FreshID string
@@ -92,9 +101,64 @@ type Reply struct {
 	// Live names a message of which only the newest matters: it replaces an
 	// unsent one of the same name in its chat.
 	Live string `json:"live,omitempty"`
-	// Lang is the language of the text and of the picture.
+	// Lang is the language of the text, of the picture and of Aloud.
 	Lang string `json:"lang,omitempty"`
+	// Aloud is a sentence to be sent as a voice note; such a reply has nothing
+	// else. Who cannot speak leaves it out.
+	Aloud string `json:"aloud,omitempty"`
 }
+
+// Heard is what a recogniser made of a voice note.
+type Heard struct {
+	// Text is the words as they may be typed: "three eighths low". It is ""
+	// where Fail says why there are none.
+	Text string
+	// Close are other texts that the recogniser could not rule out, nearest
+	// first.
+	Close []string
+	Fail  HeardFail
+}
+
+// HeardFail says why nothing was heard in a voice note.
+type HeardFail string
+
+// The reasons.
+const (
+	HeardNoEngine HeardFail = "engine"   // nothing that recognises speech is installed
+	HeardLoud     HeardFail = "loud"     // too much noise
+	HeardLong     HeardFail = "long"     // longer, or larger, than is listened to
+	HeardEmpty    HeardFail = "empty"    // no sound, or nobody speaks
+	HeardTalk     HeardFail = "talk"     // talk, but nothing that can be said here
+	HeardBroken   HeardFail = "broken"   // no voice note at all
+	HeardLanguage HeardFail = "language" // the recogniser has not got the person's language
+	HeardBusy     HeardFail = "busy"     // the note could not be fetched, or took too long
+)
+
+// Listening is what a recogniser is to listen for.
+type Listening struct {
+	Context phrase.Context
+	Lang    string // "en" or "es"
+	// Expect are values of the rod that are likely, likeliest first; it may be
+	// empty.
+	Expect []reduce.Length
+}
+
+// Photo is a photo as it was fetched. Its bytes are kept under Hash.
+type Photo struct {
+	Hash Hash // of its bytes, a JPEG
+	Size int  // bytes
+	Fail PhotoFail
+}
+
+// PhotoFail says why a photo cannot be kept.
+type PhotoFail string
+
+// The reasons.
+const (
+	PhotoBusy   PhotoFail = "busy"   // it could not be fetched
+	PhotoLarge  PhotoFail = "large"  // larger than is kept
+	PhotoBroken PhotoFail = "broken" // no JPEG
+)
 
 // PictureKind says which picture of a job is meant; "" is its drawing.
 type PictureKind string
@@ -130,6 +194,11 @@ type Outcome struct {
 	// AskRights says that nothing was done, for the rights of the person
 	// decide: the message is to be heard again with Rights found out.
 	AskRights bool
+	// Listen says that nothing was done, for it hangs on what is said in the
+	// voice note: the message is to be heard again with Heard. Fetch says the
+	// same of a photo.
+	Listen *Listening
+	Fetch  bool
 }
 
 // Chat is what a chat (with its topic) holds for all who are in it. It is a

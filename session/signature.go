@@ -57,6 +57,7 @@ func (s Settings) measured(other Settings) Settings {
 	s.UnitsSet, s.ToleranceSet, s.RoundEnded, s.NoBeam = false, false, false, nil
 	s.LaserCheck, s.CheckEvery, s.CheckSet = nil, CheckEverySet{}, false
 	s.Places, s.Stock, s.StockFrom = nil, nil, 0
+	s.Notes, s.Count, s.Lang = nil, 0, ""
 
 	plan := s.Plan
 	s.Plan = nil

@@ -2,6 +2,7 @@ package session
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"rodcall/reduce"
@@ -310,7 +311,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 		return h.say("undo.gone", h.say("matter.round"))
 	case ofSplit:
 		return h.say("undo.gone", h.say("matter.split"))
-	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
+	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning, ofNote:
 		if m.kind == ofSetup && len(was.Splits) < len(now.Splits) {
 			return "" // said with the split
 		}
@@ -323,7 +324,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 			return "" // said with the split
 		}
 		return h.rodBack(m, now, was)
-	case ofChecks, ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofKnown, ofWeights, ofBudget:
+	case ofChecks, ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofKnown, ofWeights, ofBudget, ofCount, ofLanguage:
 	}
 	name := h.say(Key("matter."+string(m.kind)), h.matterID(m))
 	gone, again := h.value(m, now), h.value(m, was)
@@ -425,7 +426,15 @@ func (h *hearing) value(m matter, s Settings) string {
 		if s.CheckSet {
 			return h.checkEveryText(s.CheckEvery)
 		}
-	case ofNoBeam, ofRound, ofSetup, ofRod, ofSplit, ofCheck, ofDesign, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
+	case ofCount:
+		if s.Count != 0 {
+			return h.say(Key("setting.count." + strconv.Itoa(s.Count)))
+		}
+	case ofLanguage:
+		if s.Lang != "" {
+			return h.say(Key("setting.language." + s.Lang))
+		}
+	case ofNoBeam, ofRound, ofSetup, ofRod, ofSplit, ofCheck, ofDesign, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning, ofNote:
 	}
 	return ""
 }

@@ -156,6 +156,11 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 				return m.do(w, Text(s[0]))
 			}
 		}
+	case CmdAloud:
+		if has("text", "no voice", "stop", "sin voz", "callate") {
+			return m.do(w, Text("off"))
+		}
+		return m.do(w, Text("on"))
 	case CmdLanguage:
 		if has("espanol") {
 			return m.do(w, Text("es"))

@@ -12,6 +12,9 @@ type Context struct {
 	Outline *reduce.Outline
 	// Asked is the station asked for; zero where none is.
 	Asked reduce.Station
+	// Count is what digits alone count: 8 or 16 for eighths and sixteenths of an
+	// inch, 0 for neither.
+	Count int
 	// trying: an answer is being tried out, which needs no answers of its own.
 	trying bool
 }
@@ -136,6 +139,10 @@ const (
 	CmdNo         CommandName = "no"             // leave a pending question
 	CmdCheckEvery CommandName = "check every"    // Arg: EveryArg
 	CmdBreak      CommandName = "break"          // a break: a check shot before it
+	CmdYes        CommandName = "yes"            // what was heard is right
+	CmdCount      CommandName = "count"          // what digits alone count; Arg: Text: 8, 16, none
+	CmdNote       CommandName = "note"           // a line kept with a station; Arg: NoteArg
+	CmdAloud      CommandName = "answer aloud"   // voice notes are answered aloud; Arg: Text: on, off
 )
 
 // Arg is what a command was given: one of the types below, or nil.
@@ -155,6 +162,12 @@ type LengthArg struct{ Length reduce.Length }
 type ReadingArg struct {
 	Station reduce.Station
 	Value   reduce.Length // the rod's own number
+}
+
+// NoteArg is a line of text for a station; Text is as it was sent.
+type NoteArg struct {
+	Station reduce.Station
+	Text    string
 }
 
 // EveryArg is after how many stations or minutes something is asked for; never
@@ -203,6 +216,7 @@ func (UnitsArg) arg()   {}
 func (Points) arg()     {}
 func (Walls) arg()      {}
 func (DatumArg) arg()   {}
+func (NoteArg) arg()    {}
 
 // WhyCode names a reason. Codes are in why.go, each with the meaning of its
 // Args.

@@ -30,6 +30,11 @@ func (p *plan) onPlan(l *label) bool {
 			return true
 		}
 	}
+	for _, other := range p.s.Other {
+		if b.grow(hollowWidth / 2.0).crossed(p.line(other)) {
+			return true
+		}
+	}
 	for i, q := range p.px {
 		if b.Overlaps(bounds([]Pt{q}, 2*p.radius[i])) {
 			return true

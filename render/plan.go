@@ -3,6 +3,8 @@ package render
 import (
 	"math"
 	"slices"
+
+	"rodcall/reduce"
 )
 
 // margin is the white border of the page.
@@ -406,23 +408,28 @@ func (p *plan) wallRuns(mark int, s side) bool {
 
 const wallWidth, hollowWidth, leaderWidth = 8, 13, 3.5
 
+// line is where walls stand on the page, nil where they have no length.
+func (p *plan) line(corners []reduce.Point) (path []Pt) {
+	long := false
+	for _, c := range corners {
+		path = append(path, p.pixel(metres(c)))
+		long = long || c != corners[0]
+	}
+	if !long {
+		return nil
+	}
+	return path
+}
+
 // draw puts walls, leaders, marks and labels on the page.
 func (p *plan) draw(page *Page) {
 	for _, ring := range p.s.Loops {
-		var path []Pt
-		for _, c := range ring.Corners {
-			path = append(path, p.pixel(metres(c)))
-		}
-		if len(path) > 1 {
+		if path := p.line(ring.Corners); path != nil {
 			page.ring(RoleWall, InkWall, wallWidth, 0, "", path)
 		}
 	}
 	for _, other := range p.s.Other {
-		var path []Pt
-		for _, c := range other {
-			path = append(path, p.pixel(metres(c)))
-		}
-		if len(path) > 1 {
+		if path := p.line(other); path != nil {
 			page.stroke(RoleWall, InkWall, hollowWidth, "", path...)
 			page.stroke(RoleWall, InkPaper, hollowWidth-wallWidth, "", path...)
 		}

@@ -18,6 +18,11 @@
 //     that takes a reply out of the outbox stores what the sent message asked
 //     for.
 //
+// What a voice note says and what a photo shows is not in the update. Where
+// Hear asks for it the adapter fetches it, and Hear is called again. Only the
+// message's own chat waits meanwhile; a note in hand when the engine closes, or
+// dies, is still in the inbox, and is fetched and heard again.
+//
 // A message that makes Hear panic, or an update that the adapter cannot
 // decode, is put among the dead letters with an alert, and the next one is
 // heard. A transaction that fails is tried again until it succeeds or the

@@ -59,7 +59,10 @@ type Engine struct {
 	work     sync.WaitGroup // everything that may still write
 	slots    chan struct{}  // sends at a time
 	easels   chan struct{}  // drawings at a time
-	arrived  chan struct{}  // something new is in the inbox
+	hearCtx  context.Context
+	stopHear context.CancelFunc
+	ears     chan struct{} // voice notes and photos at a time
+	arrived  chan struct{} // something new is in the inbox
 
 	mu      sync.Mutex
 	closed  bool
@@ -111,6 +114,7 @@ func Start(cfg Config) (*Engine, error) {
 		closing:    make(chan struct{}),
 		slots:      make(chan struct{}, cfg.Sends),
 		easels:     make(chan struct{}, drawings()),
+		ears:       make(chan struct{}, listens),
 		arrived:    make(chan struct{}, 1),
 		settled:    make(chan struct{}),
 		in:         map[string]*inQueue{},
@@ -120,6 +124,7 @@ func Start(cfg Config) (*Engine, error) {
 		e.log = slog.New(slog.DiscardHandler)
 	}
 	e.sendCtx, e.stopSend = context.WithCancel(context.Background())
+	e.hearCtx, e.stopHear = context.WithCancel(context.Background())
 
 	err := cfg.Store.View(func(tx *store.Tx) error {
 		e.people.last = tx.LastPerson()
@@ -128,6 +133,7 @@ func Start(cfg Config) (*Engine, error) {
 	})
 	if err != nil {
 		e.stopSend()
+		e.stopHear()
 		return nil, fmt.Errorf("start engine: %w", err)
 	}
 	go e.write()
@@ -175,7 +181,7 @@ func (e *Engine) Wait(ctx context.Context) error {
 
 // Close ends the engine: the message in hand of each chat is heard and
 // committed, the reply in hand is sent, all else stays in the file for the
-// next start. When ctx ends first, sends are cut off; their replies will be
+// next start, and so does a voice note or a photo that is being fetched. When ctx ends first, sends are cut off; their replies will be
 // sent again.
 func (e *Engine) Close(ctx context.Context) error {
 	e.mu.Lock()
@@ -187,6 +193,7 @@ func (e *Engine) Close(ctx context.Context) error {
 	e.closed = true
 	close(e.closing)
 	e.mu.Unlock()
+	e.stopHear()
 
 	done := make(chan struct{})
 	go func() {

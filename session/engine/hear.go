@@ -17,7 +17,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 		defer e.codes.Unlock()
 	}
 	switch {
-	case store.IsClosed(err):
+	case store.IsClosed(err), errors.Is(err, ErrClosed):
 		return ErrClosed
 	case err != nil:
 		var undecoded *undecodedError
@@ -130,11 +130,7 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 	}
 	m.From = session.Person{ID: id, Name: in.PersonName}
 	c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
-	o, err := e.callHear(c, job, m)
-	if err == nil && o.AskRights {
-		m.Rights = e.rights(in)
-		o, err = e.callHear(c, job, m)
-	}
+	o, err := e.hearWhole(&c, job, in, &m)
 	if err != nil {
 		return c, err
 	}
@@ -209,6 +205,34 @@ func (e *Engine) about(tx *store.Tx, c store.Commit, m *session.Message) (*entry
 		}
 	}
 	return nil, nil
+}
+
+// hearWhole calls Hear, and again with what it asks for: the rights of the
+// person, what is said in the voice note, the photo. Each is found out once.
+func (e *Engine) hearWhole(c *store.Commit, job *entry, in *Incoming, m *session.Message) (session.Outcome, error) {
+	if v, ok := e.cfg.Port.(Voiced); ok {
+		m.Speaks = v.Speaks()
+	}
+	asked := false
+	for {
+		o, err := e.callHear(*c, job, *m)
+		if err != nil {
+			return o, err
+		}
+		switch {
+		case o.AskRights && !asked:
+			asked, m.Rights = true, e.rights(in)
+		case o.Listen != nil && m.Heard == nil:
+			m.Heard, err = e.listen(*in, *o.Listen)
+		case o.Fetch && m.Photo == nil:
+			c.Photo, m.Photo, err = e.fetchPhoto(*in)
+		default:
+			return o, nil
+		}
+		if err != nil {
+			return o, err
+		}
+	}
 }
 
 // callHear calls Hear and catches its panic.

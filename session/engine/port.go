@@ -71,6 +71,30 @@ type Registry interface {
 	Rights(ctx context.Context, chat, person string) session.Rights
 }
 
+// Listener is a Port that hears what is said in a voice note.
+type Listener interface {
+	// Listen hears the voice note of a message. Whatever is wrong with the note,
+	// or keeps it from being heard, is a [session.HeardFail]; an error means that
+	// it is to be tried again later, and is for a Port that is closing.
+	Listen(ctx context.Context, in Incoming, l session.Listening) (session.Heard, error)
+}
+
+// Fetcher is a Port that has the photos that people send.
+type Fetcher interface {
+	// FetchPhoto fetches the photo of a message, a JPEG of at most
+	// [store.MaxPhoto] bytes. What keeps it from being kept is a
+	// [session.PhotoFail], with no bytes; an error means that it is to be tried
+	// again later, and is for a Port that is closing.
+	FetchPhoto(ctx context.Context, in Incoming) (jpeg []byte, fail session.PhotoFail, err error)
+}
+
+// Voiced is a Port that may be able to answer aloud.
+type Voiced interface {
+	// Speaks says whether it can: whether Send makes a voice note of
+	// Reply.Aloud.
+	Speaks() bool
+}
+
 // Links are what makes a link of an invitation, for a person and for a group:
 // the gap {1} is the code.
 type Links struct{ Person, Group string }

@@ -22,6 +22,7 @@ type Commit struct {
 	Job          string // that Events belong to
 	Events       []session.Event
 	Replies      []session.Reply
+	Photo        []byte    // the photo that came with the message; kept where one of Events names its hash
 	Door         *Door     // what was decided at the door, nil for nothing
 	Made         time.Time // when the replies were
 
@@ -31,6 +32,8 @@ type Commit struct {
 // ready is what of a commit can be put into bytes before its transaction.
 type ready struct {
 	chat, talk []byte
+	photo      session.Hash // of the photo
+	keeps      bool         // an event names it
 	rows       []Row
 	bytes      [][]byte // of rows
 }
@@ -56,6 +59,9 @@ func (c *Commit) prepare() error {
 	}
 	if r.talk, err = json.Marshal(c.Conversation); err != nil {
 		return fmt.Errorf("conversation: %w", err)
+	}
+	if r.photo, r.keeps, err = c.planPhoto(); err != nil {
+		return err
 	}
 	for _, reply := range c.Replies {
 		if reply.Live != "" {
@@ -97,6 +103,11 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 	}
 	if err := t.append(c, p); err != nil {
 		return nil, err
+	}
+	if p.keeps {
+		if err := t.bucket(bucketPhotos).Put(p.photo[:], c.Photo); err != nil {
+			return nil, err
+		}
 	}
 	if err := t.bucket(bucketChat).Put([]byte(c.Chat.ID), p.chat); err != nil {
 		return nil, err

@@ -41,6 +41,11 @@
 //	  let ⌀ platform id    →  JSON: when and by whom a person was let in
 //	  open ⌀ chat          →  JSON: when and by whom a group was opened
 //	  invite ⌀ code        →  JSON: when and by whom an unused invitation was made
+//	photos/                   photos that events of the logs name
+//	  hash                 →  JPEG of at most 2 MB; hash is the SHA-256 of it
+//
+// A file of before photos were kept gets their bucket when it is opened to be
+// written.
 //
 // # Once
 //

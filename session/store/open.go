@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -39,10 +40,11 @@ var (
 	bucketPlatform = []byte("platform")
 	bucketDead     = []byte("dead")
 	bucketAccess   = []byte("access")
+	bucketPhotos   = []byte("photos")
 
 	buckets = [][]byte{
 		bucketMeta, bucketInbox, bucketSeen, bucketLog, bucketHeader, bucketChat, bucketTalk, bucketOutbox,
-		bucketLive, bucketParked, bucketSent, bucketHeard, bucketPeople, bucketPlatform, bucketDead, bucketAccess,
+		bucketLive, bucketParked, bucketSent, bucketHeard, bucketPeople, bucketPlatform, bucketDead, bucketAccess, bucketPhotos,
 	}
 
 	keyFormat    = []byte("format")
@@ -169,7 +171,8 @@ func (s *Store) prepare(path string, readOnly bool) error {
 		}
 		if readOnly {
 			for _, b := range buckets {
-				if tx.Bucket(b) == nil {
+				// A file of before photos were kept has no place for them.
+				if tx.Bucket(b) == nil && !bytes.Equal(b, bucketPhotos) {
 					return &DamagedError{Path: path, Why: fmt.Sprintf("the part %q is missing", b)}
 				}
 			}

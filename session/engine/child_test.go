@@ -67,12 +67,32 @@ func (p *filePort) Send(_ context.Context, d Delivery) (string, error) {
 	return fmt.Sprint("s", d.Row), err
 }
 
-// counting is echo, with the number of the person's message in the chat, as
+// Listen and FetchPhoto take their time, so that kills come in between.
+func (p *filePort) Listen(ctx context.Context, in Incoming, _ session.Listening) (session.Heard, error) {
+	select {
+	case <-ctx.Done():
+		return session.Heard{}, ctx.Err()
+	case <-time.After(time.Duration(rand.Int63n(int64(3 * time.Millisecond)))):
+	}
+	return session.Heard{Text: "heard " + in.Message.ID}, nil
+}
+
+func (p *filePort) FetchPhoto(_ context.Context, in Incoming) ([]byte, session.PhotoFail, error) {
+	return photoOfID(in.Message.ID), "", nil
+}
+
+// photoOfID is the photo that a message carries.
+func photoOfID(id string) []byte { return bytes.Repeat([]byte("photo "+id), 500) }
+
+// counting is hands, with the number of the person's message in the chat, as
 // the conversation counts it, behind the text.
 func counting(c session.Chat, j *session.Job, talk session.Conversation, m session.Message) session.Outcome {
-	o := echo(c, j, talk, m)
+	o := hands(c, j, talk, m)
+	if o.Listen != nil || o.Fetch {
+		return o
+	}
 	o.Conversation.Number++
-	o.Replies[0].Text = fmt.Sprint(m.Text, " #", o.Conversation.Number)
+	o.Replies[0].Text = fmt.Sprint(o.Replies[0].Text, " #", o.Conversation.Number)
 	return o
 }
 

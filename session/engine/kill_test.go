@@ -38,10 +38,11 @@ type killing struct {
 	within time.Duration
 	// noted, over all kills: rows in inbox and outbox after a kill
 	inbox, outbox, busy int
+	noted               int // photos, counted after each kill
 }
 
-// feed adds n messages of several chats to what the platform has; now and
-// then one that makes Hear panic.
+// feed adds n messages of several chats to what the platform has: texts, voice
+// notes and photos; now and then one that makes Hear panic.
 func (k *killing) feed(n int) {
 	var b bytes.Buffer
 	for range n {
@@ -51,8 +52,15 @@ func (k *killing) feed(n int) {
 			u.Text = "boom"
 			k.booms++
 		} else {
+			text := u.Text
+			switch k.rnd.Intn(8) {
+			case 0:
+				u.Kind, u.Text, text = session.Spoken, "", "heard "+u.ID
+			case 1:
+				u.Kind = session.Showed
+			}
 			k.want[chat] = append(k.want[chat], u.ID)
-			k.texts[chat] = append(k.texts[chat], u.Text)
+			k.texts[chat] = append(k.texts[chat], text)
 		}
 		b.Write(raw(0, u).Raw)
 		b.WriteByte('\n')
@@ -121,6 +129,7 @@ func (k *killing) look() (done int) {
 	defer func() { _ = s.Close() }()
 	for chat, want := range k.want {
 		ids := heard(k.t, s, chat)
+		k.photos(s, chat)
 		done += len(ids)
 		if len(ids) > len(want) || !slices.Equal(ids, want[:len(ids)]) {
 			k.t.Fatalf("%s heard %v\nwant, as far as it goes, %v", chat, ids, want)
@@ -147,6 +156,31 @@ func (k *killing) look() (done int) {
 		return nil
 	})
 	return done + len(deadLetters(k.t, s))
+}
+
+// photos looks for the bytes of each photo that the log of a chat's job names.
+func (k *killing) photos(s *store.Store, chat string) {
+	view(k.t, s, func(tx *store.Tx) error {
+		c, err := tx.Chat(chat)
+		if err != nil || c.Current == "" {
+			return err
+		}
+		for b := range tx.Stored(c.Current, 1) {
+			e, _, err := session.Decode(b)
+			if err != nil {
+				return err
+			}
+			n, ok := e.Body.(session.Noted)
+			if !ok {
+				continue
+			}
+			k.noted++
+			if jpeg, ok := tx.Photo(n.Photo); !ok || !bytes.Equal(jpeg, photoOfID(e.Message)) {
+				k.t.Fatalf("%s: the photo of message %s is not kept, or is another", chat, e.Message)
+			}
+		}
+		return nil
+	})
 }
 
 // replies checks what was sent: in order in each chat, nothing missing, and
@@ -208,6 +242,9 @@ func TestKilled(t *testing.T) {
 	k.run(true)
 	if done := k.look(); done != k.fed {
 		t.Errorf("%d of %d messages were heard or put aside", done, k.fed)
+	}
+	if k.noted == 0 {
+		t.Error("no photo was kept")
 	}
 	sent, again := k.replies(n)
 	t.Logf("%d replies sent, %d of them again; %d dead letters", sent, again, k.booms)

@@ -265,6 +265,18 @@ func (e *Engine) nameOf(id session.PersonID) string {
 	return p.Name
 }
 
+// photoOf is the bytes of a photo, nil where they are not kept.
+func (e *Engine) photoOf(hash session.Hash) (jpeg []byte) {
+	err := e.cfg.Store.View(func(tx *store.Tx) error {
+		jpeg, _ = tx.Photo(hash)
+		return nil
+	})
+	if err != nil {
+		e.log.Error("cannot read a photo", "photo", hash, "err", err)
+	}
+	return jpeg
+}
+
 // picture draws a job as it stands now, unless the adapter has that drawing.
 func (e *Engine) picture(d *Delivery) error {
 	var job *entry
@@ -303,7 +315,7 @@ func (e *Engine) picture(d *Delivery) error {
 	defer job.mu.RUnlock()
 	d.Drawn = job.job.Seq
 	var b bytes.Buffer
-	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), e.nameOf); err != nil {
+	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), e.nameOf, e.photoOf); err != nil {
 		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
 	d.Picture = b.Bytes()

@@ -31,7 +31,7 @@ func TestPark(t *testing.T) {
 		return nil
 	}
 	e := start(t, Config{Store: s, Port: p,
-		Draw: func(io.Writer, *session.Job, session.PictureKind, string, time.Time, report.Names) error {
+		Draw: func(io.Writer, *session.Job, session.PictureKind, string, time.Time, report.Names, report.Photos) error {
 			return errors.New("no outline")
 		},
 		Hear: func(c session.Chat, j *session.Job, talk session.Conversation, m session.Message) session.Outcome {

@@ -13,7 +13,7 @@ import (
 
 // WritePicture writes one of a job's pictures as PNG, or one of its papers as
 // PDF.
-func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names) error {
+func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names, _ Photos) error {
 	switch kind {
 	case session.PaperWhole:
 		return WritePDF(w, j, lang, made, names)

@@ -80,6 +80,11 @@ func TestCommitRefusals(t *testing.T) {
 			c.Person.Platform = ""
 			return c
 		}(), "platform id of a person is empty"},
+		{"a large photo", func() Commit {
+			c := commit(2, "a", "j1", sets(3))
+			c.Photo = make([]byte, MaxPhoto+1)
+			return c
+		}(), "at most 2097152"},
 		{"a live name with a zero byte", func() Commit {
 			c := commit(2, "a", "j1", sets(3))
 			c.Replies = []session.Reply{{Live: "a\x00"}}

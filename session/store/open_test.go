@@ -13,6 +13,8 @@ import (
 	"time"
 
 	"go.etcd.io/bbolt"
+
+	"rodcall/session"
 )
 
 // open1 opens a file of the test's own, without waiting for the disk: what is
@@ -310,5 +312,35 @@ func TestOpenCutShort(t *testing.T) {
 	}
 	if refused < 5 {
 		t.Errorf("only %d of the cuts were refused", refused)
+	}
+}
+
+// A file of before photos were kept can be read as it is, and gets a place for
+// them when it is opened to be written.
+func TestOpenWithoutPhotos(t *testing.T) {
+	s := newStore(t)
+	err := s.db.Update(func(tx *bbolt.Tx) error { return tx.DeleteBucket(bucketPhotos) })
+	if err := errors.Join(err, s.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for _, o := range []Options{{ReadOnly: true}, {}} {
+		s, err := Open(s.Path(), o)
+		if err != nil {
+			t.Fatalf("%+v: %v", o, err)
+		}
+		view(t, s, func(tx *Tx) error {
+			if b, ok := tx.Photo(session.HashOf(nil)); ok {
+				t.Errorf("%+v: a photo of %d bytes", o, len(b))
+			}
+			return nil
+		})
+		if !o.ReadOnly {
+			if _, has := dump(t, s)["photos sequence"]; !has {
+				t.Error("there is no place for photos")
+			}
+		}
+		if err := s.Close(); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

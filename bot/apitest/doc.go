@@ -18,6 +18,9 @@
 // way round too, with the stand-in in a process of its own and driven over
 // HTTP.
 //
+// Of what people send, [Chat.Attach] may say what is not true: how large a file
+// is, how long, of which kind.
+//
 // # What it holds a bot to
 //
 // The rules of https://core.telegram.org/bots/api: how getUpdates confirms,
@@ -29,8 +32,8 @@
 //
 // # Trouble on demand
 //
-// [Server.Inject] makes chosen requests slow, failed, refused for their rate,
-// or cut before or after they took effect; [Server.Schedule] does so by chance
+// [Server.Inject] makes chosen requests, and downloads of files, slow, failed,
+// refused for their rate, or cut before or after they took effect; [Server.Schedule] does so by chance
 // from a seed, and repeats and shuffles updates. [Server.SetRates] turns on
 // the platform's rates.
 //

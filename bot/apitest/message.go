@@ -38,6 +38,7 @@ type Message struct {
 	Photo    *File      `json:"photo,omitempty"`
 	Document *File      `json:"document,omitempty"`
 	Voice    *File      `json:"voice,omitempty"`
+	Audio    *File      `json:"audio,omitempty"`
 	Buttons  [][]Button `json:"buttons,omitempty"`  // its inline keyboard
 	Keys     [][]string `json:"keys,omitempty"`     // the reply keyboard that came with it
 	Reaction string     `json:"reaction,omitempty"` // the bot's
@@ -56,6 +57,8 @@ func (m *Message) file() *File {
 		return m.Photo
 	case m.Document != nil:
 		return m.Document
+	case m.Audio != nil:
+		return m.Audio
 	}
 	return m.Voice
 }

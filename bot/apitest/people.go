@@ -201,18 +201,47 @@ func (c *Chat) Document(u User, name string, data []byte, caption string) int {
 }
 
 func (c *Chat) sendFile(u User, kind, name string, data []byte, caption string) int {
+	return c.Attach(u, Attachment{Kind: kind, Name: name, Data: data, Seconds: 1, Caption: caption})
+}
+
+// An Attachment is a file that a person sends, and what goes with it.
+type Attachment struct {
+	Kind    string // voice, audio, photo or document
+	Name    string // of a document or audio
+	Data    []byte
+	MIME    string         // "": as kind and name have it
+	Seconds int            // how long a voice message or audio is said to be
+	Size    int            // what the platform says; 0: what it is, below 0: it does not say
+	Gone    bool           // the platform has it no more
+	Caption string         //
+	ReplyTo int            // message id
+	Fields  map[string]any // more of the message's fields: what it was forwarded from
+}
+
+// Attach sends a file, of which nothing need be true that is said of it.
+func (c *Chat) Attach(u User, a Attachment) int {
 	in, done := c.by(u)
 	defer done()
-	f := c.srv.keep(kind, name, slices.Clone(data))
-	m := &Message{From: u, Caption: caption}
-	switch kind {
+	f := c.srv.keep(a.Kind, a.Name, slices.Clone(a.Data))
+	f.Seconds, f.gone = a.Seconds, a.Gone
+	if a.MIME != "" {
+		f.MIME = a.MIME
+	}
+	if a.Size != 0 {
+		f.Size = max(0, a.Size)
+	}
+	m := &Message{From: u, Caption: a.Caption, ReplyTo: a.ReplyTo, extra: a.Fields}
+	switch a.Kind {
 	case "voice":
 		m.Voice = f
+	case "audio":
+		m.Audio = f
 	case "photo":
-		f.Width, f.Height = 640, 480 // of what is no picture
-		if is, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil {
-			f.Width, f.Height = is.Width, is.Height
+		w, h := 640, 480 // of what is no picture
+		if is, _, err := image.DecodeConfig(bytes.NewReader(a.Data)); err == nil {
+			w, h = is.Width, is.Height
 		}
+		c.srv.measure(f, w, h)
 		m.Photo = f
 	default:
 		m.Document = f

@@ -85,6 +85,11 @@ sendDocument business_connection_id:string chat_id:chat! message_thread_id:int d
  disable_notification:bool protect_content:bool allow_paid_broadcast:bool message_effect_id:string
  suggested_post_parameters:SuggestedPostParameters reply_parameters:ReplyParameters
  reply_markup:InlineKeyboardMarkup|ReplyKeyboardMarkup|ReplyKeyboardRemove|ForceReply
+sendVoice business_connection_id:string chat_id:chat! message_thread_id:int direct_messages_topic_id:int
+ voice:file! caption:string parse_mode:string caption_entities:[]MessageEntity duration:int
+ disable_notification:bool protect_content:bool allow_paid_broadcast:bool message_effect_id:string
+ suggested_post_parameters:SuggestedPostParameters reply_parameters:ReplyParameters
+ reply_markup:InlineKeyboardMarkup|ReplyKeyboardMarkup|ReplyKeyboardRemove|ForceReply
 editMessageText business_connection_id:string chat_id:chat message_id:int inline_message_id:string
  text:string! parse_mode:string entities:[]MessageEntity link_preview_options:LinkPreviewOptions
  reply_markup:InlineKeyboardMarkup

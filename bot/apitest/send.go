@@ -143,6 +143,15 @@ func (s *Server) sendPhoto(p params, c *call) (any, error) {
 	})
 }
 
+func (s *Server) sendVoice(p params, c *call) (any, error) {
+	return s.send(p, func(m *Message) (err error) {
+		if m.Caption, m.entities, err = words(p, "caption"); err == nil {
+			m.Voice, err = s.take("voice", p.text("voice"), c)
+		}
+		return err
+	})
+}
+
 func (s *Server) sendDocument(p params, c *call) (any, error) {
 	return s.send(p, func(m *Message) (err error) {
 		if m.Caption, m.entities, err = words(p, "caption"); err == nil {

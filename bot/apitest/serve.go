@@ -22,6 +22,7 @@ var handlers = map[string]handler{
 	"sendMessage":            (*Server).sendMessage,
 	"sendPhoto":              (*Server).sendPhoto,
 	"sendDocument":           (*Server).sendDocument,
+	"sendVoice":              (*Server).sendVoice,
 	"editMessageText":        (*Server).editMessageText,
 	"editMessageCaption":     (*Server).editMessageCaption,
 	"editMessageMedia":       (*Server).editMessageMedia,

@@ -177,7 +177,7 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	case token != s.cfg.Token:
 		s.refuseOutside(w, r, http.StatusUnauthorized, "Unauthorized")
 	case isFile:
-		s.download(w, r, rest)
+		s.serveFile(w, r, rest)
 	default:
 		s.serveMethod(w, r, rest)
 	}

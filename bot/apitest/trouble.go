@@ -18,13 +18,13 @@ const (
 	ServerError TroubleKind = "server error" // a 5xx whose body is no JSON and echoes the path; nothing is done
 	TooMany     TroubleKind = "too many"     // 429; nothing is done
 	CutBefore   TroubleKind = "cut before"   // the connection is cut; nothing is done
-	CutAfter    TroubleKind = "cut after"    // it takes effect, and the connection is cut instead of an answer
+	CutAfter    TroubleKind = "cut after"    // it takes effect, and the connection is cut instead of an answer; half of a download has come by then
 )
 
 // A Trouble befalls chosen requests.
 type Trouble struct {
 	Kind       TroubleKind   `json:"kind"`
-	Method     string        `json:"method,omitempty"`      // of this method; empty: of any but getUpdates
+	Method     string        `json:"method,omitempty"`      // of this method, "download" for that of a file; empty: of any but getUpdates
 	ChatID     int64         `json:"chat_id,omitempty"`     // in this chat; 0: in any
 	Skip       int           `json:"skip,omitempty"`        // so many such requests pass first
 	Times      int           `json:"times,omitempty"`       // 0: one request; below 0: all

@@ -140,11 +140,12 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 	if o.Job != "" {
 		c.About = o.Job
 	}
-	if m.Kind == session.Said {
-		c.Message = m.ID
-	}
-	if m.Kind == session.Said || m.Kind == session.Edited {
+	switch m.Kind {
+	case session.Said, session.Spoken, session.Showed:
+		c.Message, c.Answers = m.ID, m.ID
+	case session.Edited:
 		c.Answers = m.ID
+	case session.Tapped, session.Joined, session.Wordless:
 	}
 	c.Chat, c.Conversation = o.Chat, o.Conversation
 	c.Chat.ID = chat

@@ -41,6 +41,7 @@ var catalogue = func() map[Key]text {
 		nextTexts,
 		roundTexts,
 		shimTexts,
+		countTexts,
 	} {
 		for k, t := range part {
 			if _, twice := all[k]; twice {

@@ -35,6 +35,10 @@ var helpTexts = map[Key]text{
 	},
 	"help.units": {"Units: units in, units ft, units mm, finest 1/32, reference c2", "Unidades: pulgadas, pies, milímetros, fino 1/32, referencia c2"},
 	"help.rod":   {"Rod: direct rod, standard rod, test rod", "Regla: regla directa, regla estándar, probar regla"},
+	"help.count": {
+		"Few keys, 6 for 6/16: count in sixteenths, count in eighths, count normal",
+		"Pocas teclas, 6 por 6/16: contar en dieciseisavos, contar en octavos, contar normal",
+	},
 	"help.sure":  {"How sure it is: quality, notes, known bm 100 ft, laser 20,14, weights setups, budget", "Qué tan seguro es: calidad, notas, conocido bm 100 pies, laser en 20,14, pesos posiciones, presupuesto"},
 	"help.moved": {"Laser moved, bumped, or to be tested: moved, bumped, check laser", "Láser movido, golpeado o por probar: movido, golpeado, revisa el láser"},
 }

@@ -25,7 +25,7 @@ var matterTexts = map[Key]text{
 	"matter.opening":               {"round {1}", "vuelta {1}"},
 	"matter.signing":               {"the signature", "la firma"},
 	"matter.note":                  {"the last note", "el último apunte"},
-	"matter.count":                 {"what digits alone count", "lo que cuentan los dígitos solos"},
+	"matter.count":                 {"counting digits in", "contar los dígitos en"},
 	"matter.language":              {"the language of the job", "el idioma de la obra"},
 	"setting.count.8":              {"eighths", "octavos"},
 	"setting.count.16":             {"sixteenths", "dieciseisavos"},

@@ -19,6 +19,7 @@ var whyTexts = map[Key]text{
 	"why.feet-or-inches": {"{1}: feet or inches? Send it with its unit, like 4' 7\" or 55 3/8 in.", "{1}: ¿pies o pulgadas? Mándalo con su unidad, como 4' 7\" o 55 3/8 in."},
 	"why.no-part":        {"{1} is on no rod: halves, quarters, eighths, sixteenths and finer. Like {2}", "{1} no está en ninguna regla: medios, cuartos, octavos, dieciseisavos y más finos. Como {2}"},
 	"why.reach":          {"{1} is more than this rod shows ({2}). Like {3}", "{1} es más de lo que marca esta regla ({2}). Como {3}"},
+	"why.parts-reach":    {"{1} is more than this rod shows ({2}). Tap one if it is meant.", "{1} es más de lo que marca esta regla ({2}). Si es una de estas, tócala."},
 	"why.inches":         {"{1} inches behind feet: there are only 12 in a foot. Like {2}", "{1} pulgadas después de pies: un pie solo tiene 12. Como {2}"},
 	"why.too-fine":       {"{1} is finer than anything can be read. Like {2}", "{1} es más fino de lo que se puede leer. Como {2}"},
 	"why.no-station":     {"There is no {1}: this outline has corners c1 to c{2}. Like c2 {3}", "No hay {1}: este contorno tiene esquinas c1 a c{2}. Como c2 {3}"},

@@ -39,6 +39,9 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	if text, ok := h.fitsOther(d, rod, s, value, corrects); ok {
 		q.Buttons = append(q.Buttons, Button{text, text})
 	}
+	if text, ok := h.uncounted(rod, s, m); ok {
+		q.Buttons = append(q.Buttons, Button{text, text})
+	}
 	for _, slip := range h.suspect(d, rod, s, value).Slips() {
 		if len(q.Buttons) == maxSlips {
 			break

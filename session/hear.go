@@ -304,7 +304,7 @@ func (h *hearing) context() phrase.Context {
 	}
 	return phrase.Context{
 		Rod: h.kind(), Unit: h.job.Unit, Finest: h.job.Finest,
-		Outline: h.job.Outline, Asked: h.c.Asked,
+		Outline: h.job.Outline, Asked: h.c.Asked, Count: h.job.Count,
 	}
 }
 

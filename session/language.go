@@ -144,5 +144,5 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdStackMost: "apilar máximo 4", phrase.CmdSpares: "repuestos 10", phrase.CmdGrout: "mortero 0.4 pies3",
 	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
 	phrase.CmdStep: "escalón c5 c8 8 pulg más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
-	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español",
+	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español", phrase.CmdCount: "contar en dieciseisavos",
 }

@@ -124,7 +124,7 @@ func (s *Settings) matters(b Body) (sets, leans []matter) {
 	case Noted:
 		return one(ofNote), nil
 	case CountSet:
-		return one(ofCount), nil
+		return one(ofCount), one(ofUnits)
 	case LanguageSet:
 		return one(ofLanguage), nil
 	case Opened, Read, Voided, Restored, Firmed:

@@ -33,6 +33,7 @@ func (h *hearing) outline(m phrase.Meaning) answer {
 	if unit != h.job.Unit {
 		h.emit(UnitsSet{Unit: unit, Finest: unit.Finest(), Grid: grid})
 		notes = append(notes, h.say("units", h.say(Key("unit."+unit.String())), h.finest()))
+		notes = append(notes, h.endCount()...)
 		notes = append(notes, h.marksStay()...)
 	}
 	a := h.setOutline(plan, old, notes...)

@@ -84,7 +84,7 @@ func (h *hearing) units(m phrase.Meaning) answer {
 	was := h.job.Outline.Grid
 	h.emit(set)
 	h.settle()
-	lines := []string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}
+	lines := append([]string{h.say("units", h.say(Key("unit."+set.Unit.String())), h.finest())}, h.endCount()...)
 	if set.Grid != was {
 		lines = append(lines, h.say("marks.now", h.distance(set.Grid.Spacing)))
 	}

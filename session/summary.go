@@ -33,6 +33,9 @@ func (v View) Summary(lang string) string {
 		first += " " + v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none")
 	}
 	lines := []string{first}
+	if j.Count > 0 && j.walking() {
+		lines = append(lines, Say(lang, "count.summary", Say(lang, Key("setting.count."+strconv.Itoa(j.Count)))))
+	}
 	if signed := v.SaySigned(lang); signed != "" {
 		lines = append(lines, Say(lang, "paper.sum.signed", signed))
 	}

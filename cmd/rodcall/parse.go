@@ -24,6 +24,7 @@ func runParse(ctx context.Context, s streams, args []string) error {
 	unit := f.text("unit", "in")
 	asked := f.text("asked", "c1")
 	piers := f.list("pier")
+	count := f.text("count", "")
 	if _, err := f.parse(args, 0); err != nil {
 		return err
 	}
@@ -33,6 +34,13 @@ func runParse(ctx context.Context, s streams, args []string) error {
 	}
 	if err := c.Unit.UnmarshalText([]byte(*unit)); err != nil {
 		return wrongly("rodcall parse --unit mm", "--unit: %w", err)
+	}
+	switch *count {
+	case "":
+	case "8", "16":
+		c.Count, _ = strconv.Atoi(*count)
+	default:
+		return wrongly("rodcall parse --count 16", "--count %q: want 8 or 16", *count)
 	}
 	outline, err := outlineOf(*walls, &c, f.given("unit"))
 	if err != nil {

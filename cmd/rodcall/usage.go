@@ -56,6 +56,7 @@ flags:
   --asked STATION        the station that was asked for (c1, the walk's first)
   --pier p1              the job has this pier, and those of lower number;
                          several between commas, or the flag several times
+  --count 8|16           digits alone count eighths or sixteenths of an inch
 
 Each object holds
   said     the message

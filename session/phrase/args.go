@@ -316,7 +316,7 @@ func (c Context) datum(m Meaning, w way, head, rest string) Meaning {
 		return k
 	}
 	level := c
-	level.Rod, level.trying = reduce.Direct, true
+	level.Rod, level.trying, level.Count = reduce.Direct, true, 0
 	found := level.scan(items)
 	k := level.judge(m, "", found)
 	if k.Kind == Ask && k.Why.Code == WhyNoSide && len(found.amounts) == 1 {

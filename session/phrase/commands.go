@@ -96,7 +96,7 @@ var commandTable = []CommandInfo{
 	{CmdLanguage, ways("english|in english|language …"), ways("espanol|en espanol|idioma …"), "english"},
 	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("nada|dejalo|olvidalo"), "no"},
 	{CmdYes, ways("yes|yep|yeah|yup|right|correct|that's right|that is right|confirm|keep it|confirmed"), ways("si|asi es|correcto|confirmo|confirmado|eso es"), "yes"},
-	{CmdCount, ways("count in …|count …|digits are …"), ways("contar en …|contar …|cuenta en …|los digitos son …"), "count in sixteenths"},
+	{CmdCount, ways("count in …|count …|digits are …"), ways("contar en …|contar …|cuenta en …|cuenta …|los digitos son …"), "count in sixteenths"},
 	{CmdNote, ways("note …|note: …|write down …"), ways("apunte …|apunta …|anota …|nota …|nota: …"), "note c3 form blew out"},
 	{CmdAloud, ways("answer aloud|talk back|speak up|answer in text|no voice|stop talking"), ways("contesta en voz|responde en voz|habla|contesta por texto|sin voz|callate"), "answer aloud"},
 	{CmdGrindCost, ways("grinding costs …|grinding cost …"), ways("esmerilar cuesta …|esmerilado cuesta …"), "grinding costs 4"},

@@ -200,6 +200,11 @@ func (c Context) lostPlus(corner reduce.Station, rest []item) bool {
 func (c Context) plusWays(m Meaning, prefix string, n named) []string {
 	var out []string
 	plus := scan{sides: []int{1}}
+	if s := c.scan(n.rest[1:]); len(s.amounts) == 1 {
+		if parts, far, ok := c.counted(s.amounts[0]); ok && !far {
+			return c.sided(m, prefix, parts.text, plus)
+		}
+	}
 	t := spanText(n.rest[1:2])
 	for _, f := range runs(t) {
 		out = append(out, c.sided(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), plus)...)

@@ -12,6 +12,8 @@ import (
 // direct judges a reading of a direct rod.
 func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	side, agree := s.side()
+	three := threeNumbers(s.amounts)
+	s = c.inParts(s)
 	var a amount
 	if len(s.amounts) > 0 {
 		a = s.amounts[0]
@@ -35,10 +37,13 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 			lines = c.thatRead(reduce.Corner(int(n)).Name(c.Outline.Grid.Mark) + on)
 		}
 		return m.ask(Why{WhyTwoWays, []string{m.Said}}, append(lines, c.thatRead(strings.TrimSpace(prefix+on))...)...)
-	case threeNumbers(s.amounts) != "":
-		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.sided(m, prefix, threeNumbers(s.amounts), s)...)
+	case three != "":
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.sided(m, prefix, three, s)...)
 	case s.pair != "" && len(s.amounts) == 2:
 		both := c.sided(m, prefix, s.pair, s)
+		for _, w := range c.pairWays(s) {
+			both = append(both, c.sided(m, prefix, w, s)...)
+		}
 		if len(both) == 0 {
 			both = c.eachAmount(m, prefix, s)
 		}
@@ -78,10 +83,17 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	if mm, ok := c.halfMillimetre(a); ok {
 		return m.ask(Why{WhyTwoWays, []string{a.text}}, append(c.sided(m, prefix, mm, s), c.sided(m, prefix, a.text+" in", s)...)...)
 	}
+	asked := a.text
+	if parts, far, ok := c.counted(a); far {
+		return c.tooManyParts(m, prefix, s, a)
+	} else if ok {
+		a, asked = parts, c.partsText(a, parts)
+	}
 	if a.bare {
 		if ask, done := c.bareDirect(m, prefix, s, &a); done {
 			return ask
 		}
+		asked = a.text
 	}
 	switch {
 	case s.on && a.value != 0:
@@ -89,7 +101,7 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	case s.on && (side != 0 || s.shade != 0), a.value == 0 && s.sided:
 		return m.ask(Why{WhyNoAmount, []string{m.Said}}, append(c.small(m, prefix, s), ways()...)...)
 	case a.value != 0 && side == 0:
-		return m.ask(Why{WhyNoSide, []string{a.text}}, c.answers(m, prefix, a.text, s.shade)...)
+		return m.ask(Why{WhyNoSide, []string{asked}}, c.answers(m, prefix, a.text, s.shade)...)
 	}
 	v := a.value
 	if s.shade != 0 && v != 0 {

@@ -19,6 +19,7 @@ const (
 	WhyFeetOrInches  WhyCode = "feet-or-inches" // the number without a unit
 	WhyNoPart        WhyCode = "no-part"        // the fraction that no rule shows
 	WhyReach         WhyCode = "reach"          // the value, what the rod shows
+	WhyPartsReach    WhyCode = "parts-reach"    // the parts that digits alone count, what the rod shows
 	WhyInches        WhyCode = "inches"         // the inches, 12 or more behind feet
 	WhyTooFine       WhyCode = "too-fine"       // the amount
 	WhyNoStation     WhyCode = "no-station"     // the station, how many corners
@@ -47,7 +48,7 @@ const (
 func WhyCodes() []WhyCode {
 	return []WhyCode{
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
-		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyInches, WhyTooFine,
+		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyPartsReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,

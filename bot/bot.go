@@ -25,6 +25,9 @@ type Config struct {
 	API   string           // DefaultAPI if ""
 	Log   *slog.Logger     // nothing is logged if nil
 	Now   func() time.Time // time.Now if nil
+	// Ear hears voice notes, Speaker speaks answers; nil: nothing does.
+	Ear     Ear
+	Speaker Speaker
 	// Cursor is what the store holds of this adapter, nil at first.
 	Cursor []byte
 }
@@ -45,6 +48,11 @@ type Bot struct {
 	state  state
 	taking sync.Mutex // held while a new state is made and stored
 	photos photos
+	spoken spoken
+	// patience is how long one attempt to fetch a file may take, and pause how
+	// long to wait before the second.
+	patience, pause time.Duration
+	looking         sync.Mutex // held while a photo is unpacked
 	// tapping holds a token for each tap being answered.
 	tapping chan struct{}
 }
@@ -82,7 +90,10 @@ func New(ctx context.Context, cfg Config) (*Bot, error) {
 	if cfg.Now == nil {
 		cfg.Now = time.Now
 	}
-	b := &Bot{cfg: cfg, log: cfg.Log, client: &http.Client{Timeout: sendTimeout}, tapping: make(chan struct{}, 16)}
+	b := &Bot{
+		cfg: cfg, log: cfg.Log, client: &http.Client{Timeout: sendTimeout}, tapping: make(chan struct{}, 16),
+		patience: fetchTimeout, pause: fetchWait,
+	}
 	if b.log == nil {
 		b.log = slog.New(slog.DiscardHandler)
 	}

@@ -95,15 +95,22 @@ func (b *Bot) decodeMessage(s state, m *message, kind session.MessageKind) (engi
 		in.Message.Rights = session.RightsAdmin
 	}
 	in.Message.Kind, in.Message.ID = kind, s.messageID(m.Chat.ID, m.ID)
-	if m.Text == "" || m.Forward != nil {
+	said, ok := m.carried(&in)
+	if !ok || m.Forward != nil {
 		// A forwarded figure is somebody else's, of another time.
 		if kind == session.Edited || !m.Chat.private() {
 			return engine.Incoming{}, engine.ErrIgnore
 		}
-		in.Message.Kind = session.Wordless
+		in.Message.Kind, in.Attached = session.Wordless, nil
 		return in, nil
 	}
-	text, toUs, toOthers := b.address(cut(m.Text))
+	if kind == session.Edited {
+		if in.Message.Kind == session.Spoken {
+			return engine.Incoming{}, engine.ErrIgnore // what was spoken stays as it was
+		}
+		in.Message.Kind, in.Attached = kind, nil // of a photo, what is written with it
+	}
+	text, toUs, toOthers := b.address(cut(said))
 	if toOthers {
 		return engine.Incoming{}, engine.ErrIgnore
 	}
@@ -118,6 +125,20 @@ func (b *Bot) decodeMessage(s state, m *message, kind session.MessageKind) (engi
 	}
 	in.Message.Overheard = m.Chat.group() && !toUs
 	return in, nil
+}
+
+// carried finds what a message carries: a text, a voice note, a photo and what
+// is written with it; ok is false where it is none of these.
+func (m *message) carried(in *engine.Incoming) (text string, ok bool) {
+	if n, ok := m.voiceNote(); ok {
+		in.Message.Kind, in.Attached = session.Spoken, n
+		return "", true
+	}
+	if p, ok := m.photo(); ok {
+		in.Message.Kind, in.Attached = session.Showed, p
+		return m.Caption, true
+	}
+	return m.Text, m.Text != ""
 }
 
 func cut(text string) string {

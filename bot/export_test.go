@@ -1,6 +1,10 @@
 package bot
 
-import telegram "github.com/go-telegram/bot"
+import (
+	"time"
+
+	telegram "github.com/go-telegram/bot"
+)
 
 // Redirect points a bot somewhere else, for tests of what fails later.
 func Redirect(b *Bot, url string) {
@@ -13,6 +17,9 @@ func Redirect(b *Bot, url string) {
 	}
 	b.api = api
 }
+
+// Hurry makes a bot give up on files sooner.
+func Hurry(b *Bot, patience, pause time.Duration) { b.patience, b.pause = patience, pause }
 
 // LimiterSize counts the chats that a limiter keeps.
 func LimiterSize(l *Limiter) int {

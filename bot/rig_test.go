@@ -46,6 +46,9 @@ type rig struct {
 	log   logs
 	late  time.Duration // how far the bot's clock is ahead
 	polls bool          // it asks for updates
+	hear  engine.Hear   // nil: session.Hear
+	ear   bot.Ear
+	speak bot.Speaker
 	file  *store.Store
 	bot   *bot.Bot
 	eng   *engine.Engine
@@ -75,12 +78,13 @@ func (r *rig) start() {
 	}
 	log := slog.New(slog.NewTextHandler(bot.Redacted(&r.log, token), &slog.HandlerOptions{Level: slog.LevelDebug}))
 	if r.bot, err = bot.New(context.Background(), bot.Config{
-		Token: token, API: r.srv.URL(), Log: log, Cursor: cursor,
+		Token: token, API: r.srv.URL(), Log: log, Cursor: cursor, Ear: r.ear, Speaker: r.speak,
 		Now: func() time.Time { return time.Now().Add(r.late) },
 	}); err != nil {
 		r.t.Fatal(err)
 	}
-	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Log: log, Closed: true, Links: r.bot.Links()})
+	bot.Hurry(r.bot, 300*time.Millisecond, 10*time.Millisecond)
+	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Hear: r.hear, Log: log, Closed: true, Links: r.bot.Links()})
 	if err != nil {
 		r.t.Fatal(err)
 	}

@@ -71,16 +71,19 @@ func (b *Bot) sendOnce(ctx context.Context, d engine.Delivery) (string, error) {
 		return "", &engine.PermanentError{Err: err}
 	}
 	var sent *models.Message
-	if d.Reply.Picture != "" {
+	switch {
+	case d.Reply.Picture != "":
 		sent, err = b.sendPicture(ctx, chat, topic, d)
-	} else {
+	case d.Reply.Aloud != "":
+		sent, err = b.sendVoice(ctx, chat, topic, d)
+	default:
 		sent, err = b.api.SendMessage(ctx, &telegram.SendMessageParams{
 			ChatID: chat, MessageThreadID: topic, Text: shorten(d.Reply.Text),
 			LinkPreviewOptions: &models.LinkPreviewOptions{IsDisabled: telegram.True()},
 			ReplyParameters:    b.answers(d), ReplyMarkup: b.markup(d),
 		})
 	}
-	if err != nil {
+	if err != nil || sent == nil {
 		return "", err
 	}
 	return b.look().messageID(chat, sent.ID), nil

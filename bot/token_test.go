@@ -35,6 +35,16 @@ func TestTheTokenStaysHidden(t *testing.T) {
 			_, _ = fmt.Fprintf(w, body, r.URL.Path)
 		}
 	}
+	// file gives a path for a file, and then trouble with it.
+	file := func(then http.HandlerFunc) http.HandlerFunc {
+		return func(w http.ResponseWriter, r *http.Request) {
+			if strings.HasPrefix(r.URL.Path, "/file/") {
+				then(w, r)
+				return
+			}
+			echo(200, `{"ok":true,"result":{"file_path":"voice%s"}}`)(w, r)
+		}
+	}
 	closed, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
 		t.Fatal(err)
@@ -60,7 +70,18 @@ func TestTheTokenStaysHidden(t *testing.T) {
 			_, _ = io.Copy(io.Discard, r.Body) // only then is a client that goes noticed
 			<-r.Context().Done()
 		},
-		"cut": func(http.ResponseWriter, *http.Request) { panic(http.ErrAbortHandler) },
+		"cut":            func(http.ResponseWriter, *http.Request) { panic(http.ErrAbortHandler) },
+		"file not found": file(echo(404, "%s is not here")),
+		"file failed":    file(echo(502, "<html>%s</html>")),
+		"file moved": file(func(w http.ResponseWriter, r *http.Request) {
+			http.Redirect(w, r, "http://bot.invalid"+r.URL.Path, http.StatusFound)
+		}),
+		"file cut": file(func(w http.ResponseWriter, _ *http.Request) {
+			w.Header().Set("Content-Length", "99")
+			_, _ = w.Write([]byte("Ogg"))
+		}),
+		"file slow": file(func(_ http.ResponseWriter, r *http.Request) { <-r.Context().Done() }),
+		"file odd":  echo(200, `{"ok":true,"result":{"file_path":"%%zz\u0000%s"}}`),
 		"half a one": func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Content-Length", "99")
 			_, _ = w.Write([]byte("{"))
@@ -80,15 +101,19 @@ func TestTheTokenStaysHidden(t *testing.T) {
 			defer cancel()
 			_, err := bot.New(ctx, bot.Config{Token: token, API: url, Log: log})
 			look(t, "New", err)
-			if err == nil {
+			if err == nil && !strings.HasPrefix(name, "file ") {
 				t.Error("a bot was made")
 			}
 			// One that came to be while all was well, and everything it does.
-			b, err := bot.New(context.Background(), bot.Config{Token: token, API: good.URL(), Log: log})
+			b, err := bot.New(context.Background(), bot.Config{
+				Token: token, API: good.URL(), Log: log,
+				Ear: ear(func(context.Context, []byte) session.Heard { return session.Heard{Text: "x"} }),
+			})
 			if err != nil {
 				t.Fatal(err)
 			}
 			bot.Redirect(b, url)
+			bot.Hurry(b, 20*time.Millisecond, time.Millisecond)
 			look(t, "RegisterCommands", b.RegisterCommands(ctx))
 			look(t, "SetWebhook", b.SetWebhook(ctx, "https://bot.example/", "sesame"))
 			look(t, "Poll", b.Poll(ctx, nobody{}))
@@ -97,6 +122,23 @@ func TestTheTokenStaysHidden(t *testing.T) {
 				look(t, "Send", err)
 			}
 			b.Rights(ctx, "tg:-5", "tg:7")
+			for _, attached := range []string{
+				`"voice": {"file_id": "x", "duration": 2, "mime_type": "audio/ogg"}`, `"photo": [{"file_id": "x", "width": 90}]`,
+			} {
+				in, err := b.Decode([]byte(`{"update_id": 1, "message": {"message_id": 1, "date": 1, "from": {"id": 5, "first_name": "a"},
+					"chat": {"id": 5, "type": "private"}, ` + attached + `}}`))
+				if err != nil {
+					t.Fatal(err)
+				}
+				ctx, cancel := context.WithTimeout(context.Background(), 300*time.Millisecond)
+				defer cancel()
+				if in.Message.Kind == session.Spoken {
+					_, err = b.Listen(ctx, in, session.Listening{})
+				} else {
+					_, _, err = b.FetchPhoto(ctx, in)
+				}
+				look(t, "fetch", err)
+			}
 			if leaks(raw.String()) {
 				t.Errorf("the log holds the token:\n%s", raw.String())
 			}

@@ -27,6 +27,11 @@ type message struct {
 	Date       int64           `json:"date"`
 	EditDate   int64           `json:"edit_date"`
 	Text       string          `json:"text"`
+	Caption    string          `json:"caption"`
+	Voice      *sound          `json:"voice"`
+	Audio      *sound          `json:"audio"`
+	Photo      []photoSize     `json:"photo"`
+	Document   *document       `json:"document"`
 	ReplyTo    *message        `json:"reply_to_message"`
 	Forward    json.RawMessage `json:"forward_origin"`
 	ViaBot     *user           `json:"via_bot"`

@@ -84,6 +84,13 @@ func (s *Server) Inject(troubles ...Trouble) {
 	}
 }
 
+// Recover takes back all that was injected and has not happened yet.
+func (s *Server) Recover() {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.troubles = nil
+}
+
 // Schedule sets the trouble that comes by chance; the zero value ends it.
 func (s *Server) Schedule(by Schedule) {
 	s.mu.Lock()

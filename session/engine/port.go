@@ -30,6 +30,9 @@ type Incoming struct {
 	// Whose is the person whose question a tapped button answers; 0 where the
 	// adapter does not tell.
 	Whose session.PersonID
+	// Attached is the adapter's own word on a voice note or photo that came with
+	// the message, for its Listen and FetchPhoto.
+	Attached any
 	// Message without From.ID, Asked and FreshID, which the engine fills in.
 	Message session.Message
 }

@@ -93,9 +93,9 @@ func (b *Bot) FetchPhoto(ctx context.Context, in engine.Incoming) ([]byte, sessi
 	return picture, b.looks(picture), nil
 }
 
-// maxPixels is the most of a photo that is kept: what a telephone takes, and
-// what can be unpacked in a little memory.
-const maxPixels = 25 << 20
+// maxPixels is the most of a photo that is kept: what most telephones take, and
+// what is unpacked in 200 MB at the worst.
+const maxPixels = 12 << 20
 
 // looks unpacks a photo: one that breaks off would spoil the papers. One is
 // unpacked at a time, for it is large then.

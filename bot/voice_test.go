@@ -5,6 +5,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,6 +14,7 @@ import (
 	"testing"
 	"time"
 
+	"rodcall/bot"
 	"rodcall/bot/apitest"
 	"rodcall/session"
 	"rodcall/session/store"
@@ -185,6 +188,48 @@ func TestFetchInTrouble(t *testing.T) {
 	}
 }
 
+// TestEndlessFile: of a file that does not end no more is read than may be kept.
+func TestEndlessFile(t *testing.T) {
+	good := apitest.New(apitest.Config{Token: token})
+	defer good.Close()
+	b, err := bot.New(t.Context(), bot.Config{
+		Token: token, API: good.URL(), Ear: ear(func(context.Context, []byte) session.Heard { return session.Heard{Text: "x"} }),
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	written := make(chan int, 1)
+	srv := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if !strings.HasPrefix(r.URL.Path, "/file/") {
+			_, _ = fmt.Fprint(w, `{"ok": true, "result": {"file_path": "voice/1.oga", "file_size": 900}}`)
+			return
+		}
+		n, page := 0, make([]byte, 1<<16)
+		for {
+			k, err := w.Write(page)
+			n += k
+			if err != nil || n > 1<<30 {
+				written <- n
+				return
+			}
+		}
+	}))
+	defer srv.Close()
+	bot.Redirect(b, srv.URL)
+	in, err := b.Decode([]byte(`{"update_id": 1, "message": {"message_id": 1, "date": 1, "from": {"id": 5, "first_name": "a"},
+		"chat": {"id": 5, "type": "private"}, "voice": {"file_id": "x", "duration": 2, "file_size": 900}}}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if heard, err := b.Listen(t.Context(), in, session.Listening{}); heard.Fail != session.HeardLong || err != nil {
+		t.Errorf("heard %+v, %v", heard, err)
+	}
+	// What was sent and not read stands in the buffers of the connection.
+	if n := <-written; n > 32<<20 {
+		t.Errorf("%d bytes were taken", n)
+	}
+}
+
 // TestFiveNotesAtOnce of one person are heard one after the other, in order; a
 // note that makes the decoder fall over harms no other.
 func TestFiveNotesAtOnce(t *testing.T) {
@@ -268,6 +313,7 @@ func TestPhotos(t *testing.T) {
 		{"a large file", apitest.Attachment{Kind: "document", Name: "a.jpg", MIME: "image/jpeg", Size: 3 << 20, Data: good}, `fail "large"`},
 		{"a large one", apitest.Attachment{Kind: "photo", Size: 3 << 20, Data: good}, `fail "large"`},
 		{"larger than is said", apitest.Attachment{Kind: "photo", Size: 99, Data: append(bytes.Clone(good), make([]byte, 2<<20)...)}, `fail "large"`},
+		{"a hundred megapixels", apitest.Attachment{Kind: "photo", Data: claims(t, good, 10000, 10000)}, `fail "large"`},
 		{"none", apitest.Attachment{Kind: "photo", Data: []byte("GIF89a")}, `fail "broken"`},
 		{"half of one", apitest.Attachment{Kind: "photo", Data: good[:len(good)/2]}, `fail "broken"`},
 		{"gone", apitest.Attachment{Kind: "photo", Data: good, Gone: true}, `fail "busy"`},

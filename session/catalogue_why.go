@@ -35,6 +35,8 @@ var whyTexts = map[Key]text{
 	"why.not-positive":   {"{1}: it must be more than 0. Like: {2}", "{1}: debe ser más de 0. Como: {2}"},
 	"why.datum-side":     {"{1}: above or below the reference?", "{1}: ¿arriba o abajo de la referencia?"},
 	"why.step-side":      {"{1}: lower or higher than the reference?", "{1}: ¿más bajo o más alto que la referencia?"},
+	"why.note":           {"{1}: a reading, or a note to be kept?", "{1}: ¿una lectura, o un apunte para guardar?"},
+	"why.long-note":      {"That is too long for a note: up to {1} characters are kept. Send it in parts, like: note c3 form blew out", "Es muy largo para un apunte: se guardan hasta {1} letras. Mándalo por partes, como: apunte c3 se abrió la cimbra"},
 	"why.part-step":      {"{1}: which corners are meant to be lower or higher? Send it as a step, by itself: {2}", "{1}: ¿qué esquinas deben quedar más bajas o más altas? Mándalo como escalón, solo: {2}"},
 	"why.no-station.at":  {"There is no {1}: this outline has corners c1 to c{2}. Like: {4}", "No hay {1}: este contorno tiene esquinas c1 a c{2}. Como: {4}"},
 	"why.past-end.at":    {"There is no {1}: the wall from {2} is {3} long. Like: {5}", "No hay {1}: el muro desde {2} mide {3}. Como: {5}"},

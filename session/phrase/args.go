@@ -116,8 +116,6 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		if s, ok := oneOf(rest, "8:8 8ths eighths 1/8 octavos", "16:16 16ths sixteenths 1/16 dieciseisavos", "none:none off nothing normal inches nada normal pulgadas"); ok {
 			return m.do(w, Text(s))
 		}
-	case CmdNote:
-		return c.note(m, w, tail(m.Said, words))
 	case CmdKnown:
 		return c.known(m, w, head, rest)
 	case CmdStep, CmdFall:

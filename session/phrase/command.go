@@ -48,6 +48,9 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	for len(fields) > 1 && polite[fields[len(fields)-1]] {
 		fields = fields[:len(fields)-1]
 	}
+	if k, ok := c.noteLine(m, fields, said); ok {
+		return k, true
+	}
 	text = strings.Join(fields, " ")
 	for rest := fields; len(rest) > 0; rest = rest[1:] {
 		if t := strings.Join(rest, " "); exactWays[t].info != nil {

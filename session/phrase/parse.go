@@ -15,6 +15,10 @@ func parse(c Context, line string) Meaning {
 	m := Meaning{Said: strings.TrimSpace(line)}
 	if utf8.RuneCountInString(m.Said) > maxRunes {
 		m.Said = string([]rune(m.Said)[:60]) + "…"
+		if c.longNote(m) {
+			m.Command = CmdNote
+			return m.refuse(WhyLongNote, strconv.Itoa(maxRunes))
+		}
 		return m.refuse(WhyTooLong, strconv.Itoa(maxRunes))
 	}
 	folded := fold(m.Said)

@@ -41,6 +41,8 @@ const (
 	WhyPartStep      WhyCode = "part-step"      // the line, an example that works
 	WhyCommandForm   WhyCode = "command-form"   // the command as sent, an example that works
 	WhyBetween       WhyCode = "between"        // the command as sent, the least, the most, an example that works
+	WhyNote          WhyCode = "note"           // what stands behind the word note: a reading, or a note?
+	WhyLongNote      WhyCode = "long-note"      // how many characters a line has
 	WhyShimSizes     WhyCode = "shim-sizes"     // the command as sent, how many sizes, how thick at most, an example that works
 )
 
@@ -52,6 +54,6 @@ func WhyCodes() []WhyCode {
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,
-		WhyStepSide, WhyHowMuch, WhyFallRun, WhyPartStep,
+		WhyStepSide, WhyHowMuch, WhyFallRun, WhyPartStep, WhyNote, WhyLongNote,
 	}
 }

@@ -42,6 +42,7 @@ var catalogue = func() map[Key]text {
 		roundTexts,
 		shimTexts,
 		countTexts,
+		noteTexts,
 	} {
 		for k, t := range part {
 			if _, twice := all[k]; twice {

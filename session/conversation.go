@@ -58,6 +58,9 @@ type Conversation struct {
 	// Shim is where the person is setting shims, nil while they are not. It is
 	// replaced, never changed in place.
 	Shim *ShimPlace `json:"shim,omitempty"`
+	// Album is the album of photos that was sent last, nil for none. It is
+	// replaced, never changed in place.
+	Album *Album `json:"album,omitempty"`
 	// Told lists what is told once (cautions, what a job lacks).
 	Told []string `json:"told,omitempty"`
 }
@@ -70,6 +73,14 @@ type ShimPlace struct {
 	At reduce.Station `json:"at,omitzero"`
 	// Skipped stations are not named again before all others are done.
 	Skipped []reduce.Station `json:"skipped,omitempty"`
+}
+
+// Album is photos that were sent together, and what they were kept with.
+type Album struct {
+	ID       string         `json:"id"`
+	Job      string         `json:"job"`
+	Station  reduce.Station `json:"station"`
+	Messages []string       `json:"messages"`
 }
 
 // Question is a pending question, as data.

@@ -16,7 +16,7 @@ func (h *hearing) edited() {
 		h.reply(h.noJob())
 		return
 	}
-	if h.editHeld() {
+	if h.editHeld() || h.editCaption() {
 		return
 	}
 	if h.m.Overheard && !h.known(h.m.ID) {
@@ -73,7 +73,7 @@ func (h *hearing) edited() {
 
 // known says whether anything hangs on a message.
 func (h *hearing) known(message string) bool {
-	return len(h.job.hist.ofMessage(message)) > 0 ||
+	return len(h.job.hist.ofMessage(message)) > 0 || len(h.keptOf(message)) > 0 ||
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
 
@@ -297,6 +297,9 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 	}
 	if slices.ContainsFunc(steps[i+1:], func(s step) bool { _, in := s.hinders(steps[i]); return in }) {
 		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false
+	}
+	if old, ok := h.keptIn(steps[i]); ok {
+		return h.editNote(text, old, steps[i].seq)
 	}
 	m := phrase.Parse(h.context(), text)
 	c, known := commands[m.Command]

@@ -99,6 +99,7 @@ type answer struct {
 	about reduce.Station
 	holds bool
 	waits bool // the line waits for the answer to question
+	keeps bool // a dialogue that is going on stays where it is
 }
 
 func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
@@ -202,19 +203,26 @@ func (h *hearing) aim() {
 	if h.job == nil {
 		return
 	}
-	at := reduce.Station{}
+	if at := h.repliedTo(); !at.IsZero() && at != h.c.Asked {
+		h.at(at)
+	}
+}
+
+// repliedTo is the station that the message which this one replies to was about;
+// zero where it replies to none.
+func (h *hearing) repliedTo() (at reduce.Station) {
 	if h.m.ReplyTo != "" {
 		if rs := h.job.hist.ofMessage(h.m.ReplyTo); len(rs) > 0 {
 			at = rs[len(rs)-1].Station
 		} else if i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ReplyTo }); i >= 0 {
 			at = h.c.Unread[i].Station
+		} else if kept := h.keptOf(h.m.ReplyTo); len(kept) > 0 {
+			at = h.job.resolve(kept[0].Station)
 		}
 	} else if h.m.Asked.Job == h.job.ID {
 		at = h.job.resolve(h.m.Asked.Station)
 	}
-	if !at.IsZero() && at != h.c.Asked {
-		h.at(at)
-	}
+	return at
 }
 
 // at makes the line about one station, leaving the walk where it is.
@@ -246,6 +254,9 @@ func (h *hearing) hearLine(line string) answer {
 		return h.takeOver(r)
 	}
 	if a, ok := h.stoodStep(line); ok {
+		return a
+	}
+	if a, ok := h.keptStep(line); ok {
 		return a
 	}
 	if a, ok := h.surpriseStep(line); ok {
@@ -450,7 +461,7 @@ func (h *hearing) reply(a answer) {
 		q.Number = h.c.Number
 		h.c.Question = q
 		r.Question, r.Buttons = q.Number, q.Buttons
-	case waiting:
+	case waiting, a.keeps && h.inDialogue():
 	case !a.unheard || h.c.Question != nil && (h.c.Question.Kind == askedBack || h.c.Question.Kind == sure) && h.m.Kind != Tapped:
 		// What was asked back is joined to the very next message or not at all:
 		// later ones are about something else.

@@ -8,7 +8,7 @@ import (
 // screen: what a walk needs, and one for each other subject.
 var helpScreens = map[phrase.HelpTopic][]Key{
 	phrase.HelpWalk: {
-		"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check", "help.walk", "help.look", "help.done", "help.job", "help.more",
+		"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check", "help.walk", "help.note", "help.look", "help.done", "help.job", "help.more",
 	},
 	phrase.HelpOutline: {"help.outline", "help.angles", "help.design", "help.units"},
 	phrase.HelpRod:     {"help.rod", "help.count", "help.moved", "help.every"},

@@ -88,9 +88,10 @@ type Settings struct {
 // Note is a line of text or a photo that was kept with a station.
 type Note struct {
 	Noted
-	By  PersonID
-	At  time.Time // UTC
-	Seq uint64
+	By      PersonID
+	At      time.Time // UTC
+	Seq     uint64
+	Message string // that it came with
 }
 
 // PastRound is a round that is over.
@@ -230,7 +231,7 @@ func (j *Job) Apply(e Event) error {
 		}
 	case Noted:
 		j.remember(e)
-		j.Notes = append(slices.Clip(j.Notes), Note{Noted: b, By: e.By, At: e.At, Seq: e.Seq})
+		j.Notes = append(slices.Clip(j.Notes), Note{Noted: b, By: e.By, At: e.At, Seq: e.Seq, Message: e.Message})
 	case Signed:
 		j.remember(e)
 		j.Signed = &Signature{Signed: b, By: e.By, At: e.At, Seq: e.Seq}

@@ -74,6 +74,7 @@ func (h *hearing) exampleFor(m phrase.Meaning) string {
 // onWalls are the commands whose examples name spots that an outline may lack.
 var onWalls = map[phrase.CommandName]bool{
 	phrase.CmdStep: true, phrase.CmdFall: true, phrase.CmdPosts: true, phrase.CmdSplices: true, phrase.CmdBoltPlaces: true,
+	phrase.CmdNote: true,
 }
 
 // spotRE is a spot of a wall in an example.
@@ -145,4 +146,5 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
 	phrase.CmdStep: "escalón c5 c8 8 pulg más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español", phrase.CmdCount: "contar en dieciseisavos",
+	phrase.CmdNote: "apunte c3 se abrió la cimbra",
 }

@@ -69,6 +69,8 @@ type Message struct {
 	Heard *Heard
 	// Photo is what was fetched of a photo, nil while it was not.
 	Photo *Photo
+	// Album is what photos that were sent together have in common; "" for none.
+	Album string
 	// Speaks says that the adapter can answer aloud.
 	Speaks bool
 	// FreshID is an id that no job in the file has: the id of a job that this

@@ -26,6 +26,8 @@ func (h *hearing) meant(line string) bool {
 		return h.job != nil && figure
 	case phrase.Command:
 		switch m.Command {
+		case phrase.CmdNote:
+			return h.job != nil && m.Named // else it is anybody's talk
 		case phrase.CmdPicture, phrase.CmdSummary, phrase.CmdSign, phrase.CmdJobs, phrase.CmdTookOver, phrase.CmdAnotherRod:
 			return true
 		}

@@ -36,7 +36,7 @@ func NamePeople(lang, text string, people []PersonID, names func(PersonID) strin
 }
 
 // People are those whom texts about the job may name: who holds or held a rod,
-// read, or signed. Ascending.
+// read, signed, or kept something with a station. Ascending.
 func (j *Job) People() []PersonID {
 	seen := map[PersonID]bool{j.OpenedBy: true}
 	for _, r := range j.Rods {
@@ -47,6 +47,9 @@ func (j *Job) People() []PersonID {
 	}
 	for _, s := range j.Signatures() {
 		seen[s.By], seen[s.Reopened.By] = true, true
+	}
+	for _, n := range j.Notes {
+		seen[n.By] = true
 	}
 	var out []PersonID
 	for id := range seen {

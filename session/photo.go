@@ -1,15 +1,232 @@
 package session
 
-import "rodcall/session/phrase"
+import (
+	"slices"
+	"strings"
 
-// showed keeps a photo with the station that it was sent for.
-func (h *hearing) showed() {
-	if h.m.Private {
-		h.reply(answer{lines: []string{h.say("wordless")}, unheard: true})
-	}
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// keptAt is the kind of question whose button moves a photo to another station.
+const keptAt = "kept"
+
+// maxCaption is how many characters are kept of what was written with a photo.
+const maxCaption = 300
+
+// caption is what was written with a photo.
+type caption struct {
+	station reduce.Station // that it names, zero for none
+	text    string         // to be kept
+	line    string         // to be heard: a reading, or one gone wrong; "" for none
+	cut     bool           // text is not all of it
+	why     string         // why it cannot be; "" where it can
 }
 
-// note keeps a line of text with a station.
-func (h *hearing) note(m phrase.Meaning) answer {
-	return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
+// showed keeps a photo with a station: the one that was written with it, else
+// the one that it replies to, else the one that this person read last, else the
+// one asked for.
+func (h *hearing) showed() {
+	if h.job == nil {
+		if !h.m.Overheard {
+			h.reply(h.noJob())
+		}
+		return
+	}
+	album := h.c.Album
+	more := album != nil && h.m.Album != "" && album.ID == h.m.Album && album.Job == h.job.ID
+	text := strings.Join(strings.Fields(h.m.Text), " ")
+	if h.m.Overheard && !more && (text == "" || !h.meant(text) && !h.namesStation(text)) {
+		return
+	}
+	at, guessed := h.repliedTo(), false
+	if !at.IsZero() && at != h.c.Asked {
+		h.at(at)
+	}
+	c := h.caption(text)
+	if !c.station.IsZero() {
+		at = c.station
+	}
+	if at.IsZero() && more {
+		at = album.Station
+	}
+	if at.IsZero() && c.line == "" {
+		at, guessed = h.spotHere(), true
+	}
+	if at.IsZero() {
+		at, guessed = h.c.Asked, false
+	}
+	switch {
+	case c.why != "":
+		h.reply(answer{lines: []string{h.say("photo.refused", c.why)}, unheard: true, keeps: true})
+		return
+	case at.IsZero():
+		h.reply(answer{lines: []string{h.say("photo.where")}, unheard: true, keeps: true})
+		return
+	case h.m.Photo == nil:
+		h.fetch = true
+		return
+	}
+	asked := h.c.Asked
+	a := answer{next: true, keeps: true}
+	if c.line != "" {
+		a = h.hearLine(c.line)
+		h.dueCheck(&a)
+	}
+	if fail := h.m.Photo.Fail; fail != "" {
+		a.lines = append(a.lines, h.say(Key("photo."+string(fail))))
+		h.reply(a)
+		return
+	}
+	// A line of its own: behind all that the caption could be.
+	h.message, h.line = h.m.ID, photoLine
+	h.emit(Noted{Round: h.job.Round, Station: at, Text: c.text, Photo: h.m.Photo.Hash})
+	h.inAlbum(at)
+	if more && c.line == "" && text == "" {
+		return // said with the first
+	}
+	a.lines = append(a.lines, h.say("photo.kept", h.name(at)))
+	if c.cut {
+		a.lines = append(a.lines, h.say("photo.cut", maxCaption))
+	}
+	if c.line == "" {
+		a.next = h.asksOn()
+		if guessed && at != asked && !asked.IsZero() && !h.m.Deaf && !h.waiting() && !h.inDialogue() {
+			other := h.say("photo.instead", h.name(asked))
+			a.question = &Question{Kind: keptAt, Job: h.job.ID, Station: asked, Message: h.m.ID, Buttons: []Button{{other, other}}}
+		}
+	}
+	h.reply(a)
+}
+
+// photoLine is the line of its message that a photo is put down to: no caption
+// has so many.
+const photoLine = maxLines + 1
+
+// caption reads what was written with a photo. What is a reading by itself is
+// heard as one.
+func (h *hearing) caption(text string) caption {
+	if text == "" {
+		return caption{}
+	}
+	m := phrase.Parse(h.context(), text)
+	_, reads := m.Arg.(phrase.ReadingArg)
+	named := m.Command == phrase.CmdNoBeam || m.Command == phrase.CmdShimmed
+	switch {
+	case m.Kind == phrase.Reading, m.Kind == phrase.Command && (reads || named && m.Named),
+		m.Kind == phrase.Ask && (m.Why.Code == phrase.WhyNoSide || m.Why.Code == phrase.WhyRodNumber):
+		return caption{station: m.Station, line: text}
+	case m.Command == phrase.CmdNote && m.Kind == phrase.Ask:
+		m = phrase.Parse(h.context(), m.Answers[len(m.Answers)-1]) // beside a photo it is the note
+	case m.Command != phrase.CmdNote:
+		m = phrase.Caption(h.context(), text)
+	}
+	arg, ok := m.Arg.(phrase.NoteArg)
+	if !ok {
+		return caption{why: h.why(m)}
+	}
+	out := caption{text: arg.Text}
+	if m.Named {
+		out.station = m.Station
+	}
+	if r := []rune(out.text); len(r) > maxCaption {
+		out.text, out.cut = string(r[:maxCaption-1])+"…", true
+	}
+	return out
+}
+
+// namesStation says that a text begins with a station of the job.
+func (h *hearing) namesStation(text string) bool {
+	m := phrase.Caption(h.context(), text)
+	return m.Kind == phrase.Command && m.Named
+}
+
+// inAlbum remembers the album that a photo came in.
+func (h *hearing) inAlbum(at reduce.Station) {
+	if h.m.Album == "" {
+		return
+	}
+	next := Album{ID: h.m.Album, Job: h.job.ID, Station: at}
+	if old := h.c.Album; old != nil && old.ID == next.ID {
+		next.Messages = slices.Clone(old.Messages)
+	}
+	next.Messages = append(next.Messages, h.m.ID)
+	h.c.Album = &next
+}
+
+// keptStep moves a photo, and what came with it in an album, to the station
+// whose button was tapped.
+func (h *hearing) keptStep(line string) (answer, bool) {
+	q := h.c.Question
+	if q == nil || q.Kind != keptAt || h.job == nil || q.Job != h.job.ID || !strings.EqualFold(line, q.Buttons[0].Text) {
+		return answer{}, false
+	}
+	messages := []string{q.Message}
+	if b := h.c.Album; b != nil && slices.Contains(b.Messages, q.Message) {
+		messages = b.Messages
+		moved := *b
+		moved.Station = q.Station
+		h.c.Album = &moved
+	}
+	h.c.Question = nil
+	message, at := h.message, h.line
+	moved := 0
+	for _, id := range messages {
+		for _, n := range h.keptOf(id) {
+			seq, ok := h.keptStepOf(n)
+			if !ok || !n.Shows() {
+				continue
+			}
+			h.message, h.line = id, photoLine
+			h.emit(Restored{Seq: seq})
+			n.Station = q.Station
+			h.emit(n.Noted)
+			moved++
+		}
+	}
+	h.message, h.line = message, at
+	if moved == 0 {
+		return answer{lines: []string{h.say("photo.gone")}, unheard: true}, true
+	}
+	return answer{lines: []string{h.say("photo.kept", h.name(q.Station))}, next: h.asksOn()}, true
+}
+
+// showedIn says that a photo of a message is kept.
+func (h *hearing) showedIn(message string) bool {
+	return slices.ContainsFunc(h.keptOf(message), func(n Note) bool { return n.Shows() })
+}
+
+// editCaption hears what is now written with a photo that is kept. It is false
+// where that is, or was, a line that is heard: a reading.
+func (h *hearing) editCaption() bool {
+	kept := h.keptOf(h.m.ID)
+	i := slices.IndexFunc(kept, func(n Note) bool { return n.Shows() })
+	if i < 0 || len(h.job.hist.ofMessage(h.m.ID)) > 0 {
+		return false
+	}
+	old := kept[i]
+	was := h.job.resolve(old.Station)
+	h.at(was)
+	c := h.caption(strings.Join(strings.Fields(h.m.Text), " "))
+	h.c.Asked, h.aside = h.kept, false
+	if c.line != "" {
+		return false
+	}
+	if c.station.IsZero() {
+		c.station = was
+	}
+	seq, ok := h.keptStepOf(old)
+	switch {
+	case c.why != "":
+		h.reply(answer{lines: []string{h.say("note.stays", h.name(was), c.why)}, unheard: true, keeps: true})
+	case c.station == was && c.text == old.Text:
+	case !ok:
+		h.reply(answer{lines: []string{h.say("edit.later", h.m.Text)}, unheard: true, keeps: true})
+	default:
+		h.line = photoLine
+		h.emit(Restored{Seq: seq})
+		h.emit(Noted{Round: old.Round, Station: c.station, Text: c.text, Photo: old.Photo})
+		h.reply(answer{lines: []string{h.say("photo.changed", h.name(c.station))}, keeps: true})
+	}
+	return true
 }

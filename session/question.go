@@ -73,7 +73,7 @@ func (h *hearing) tapped() {
 	}
 	// What waits for "who holds the rod", a rod's test, and whether a figure is
 	// meant are kept until they are answered; so is a doubtful reading.
-	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == openEarly || q.Kind == stoodOn || q.Kind == surprised || q.Kind == doubted || laserTests[q.Kind].steps != nil {
+	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == openEarly || q.Kind == stoodOn || q.Kind == surprised || q.Kind == doubted || q.Kind == keptAt || laserTests[q.Kind].steps != nil {
 		h.c.Question = q
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))

@@ -39,6 +39,9 @@ func (v View) Summary(lang string) string {
 	if signed := v.SaySigned(lang); signed != "" {
 		lines = append(lines, Say(lang, "paper.sum.signed", signed))
 	}
+	if kept := v.sayKept(lang); kept != "" {
+		lines = append(lines, kept)
+	}
 	switch {
 	case v.Count == 0:
 		lines = append(lines, Say(lang, "paper.sum.nothing"))

@@ -38,6 +38,8 @@ func (h *hearing) undo(phrase.Meaning) answer {
 	switch {
 	case mine < 0:
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	case h.showedIn(steps[mine].message):
+		return h.undoMessage(steps[mine].message) // what its caption read goes with the photo
 	case steps[mine].splits():
 		return h.undoSetting(mine)
 	case len(steps[mine].reads) > 0:
@@ -51,13 +53,11 @@ func (h *hearing) undoMessage(message string) answer {
 	if a, ok := h.undoHeld(message); ok {
 		return a
 	}
-	rs := h.job.hist.ofMessage(message)
-	var seqs []uint64
-	for _, r := range rs {
-		if h.counts(r) {
-			seqs = append(seqs, r.Seq)
-		}
+	if a, ok := h.undoKept(message); ok {
+		return a
 	}
+	rs := h.job.hist.ofMessage(message)
+	seqs := h.countsOf(message)
 	step := -1
 	for i, s := range h.job.steps {
 		if s.message == message {
@@ -80,6 +80,17 @@ func (h *hearing) undoMessage(message string) answer {
 		return no("edit.nothing")
 	}
 	return h.undoSetting(step)
+}
+
+// countsOf lists the readings of a message that count.
+func (h *hearing) countsOf(message string) []uint64 {
+	var seqs []uint64
+	for _, r := range h.job.hist.ofMessage(message) {
+		if h.counts(r) {
+			seqs = append(seqs, r.Seq)
+		}
+	}
+	return seqs
 }
 
 // counts says that a reading was neither taken back nor replaced.
@@ -311,7 +322,7 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 		return h.say("undo.gone", h.say("matter.round"))
 	case ofSplit:
 		return h.say("undo.gone", h.say("matter.split"))
-	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning, ofNote:
+	case ofLaser, ofNoBeam, ofSetup, ofCheck, ofFigure, ofPlaces, ofStock, ofShims, ofOpening, ofSigning:
 		if m.kind == ofSetup && len(was.Splits) < len(now.Splits) {
 			return "" // said with the split
 		}
@@ -319,6 +330,8 @@ func (h *hearing) putBackLine(m matter, now, was Settings) string {
 			break
 		}
 		return h.say("undo.gone", h.say(Key("matter."+string(m.kind)), h.matterID(m)))
+	case ofNote:
+		return h.keptBack(now, m)
 	case ofRod:
 		if len(was.Splits) < len(now.Splits) {
 			return "" // said with the split

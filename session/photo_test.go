@@ -1,0 +1,161 @@
+package session_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"rodcall/session"
+)
+
+// shows sends a photo, as the engine does: a second time with what was fetched,
+// where that is asked for.
+func (tb *table) shows(who string, m session.Message) string {
+	tb.t.Helper()
+	tb.next++
+	m.Kind, m.ID = session.Showed, fmt.Sprint(tb.next)
+	got := tb.hear(who, m)
+	if !tb.last.Fetch {
+		return got
+	}
+	if got != "" || len(tb.last.Events) > 0 {
+		tb.t.Errorf("a photo that is to be fetched gave %q, %v", got, tb.last.Events)
+	}
+	if m.Photo == nil {
+		m.Photo = &session.Photo{Hash: session.HashOf([]byte(m.ID)), Size: 1}
+	}
+	return tb.hear(who, m)
+}
+
+// show sends a photo with a caption.
+func (tb *table) show(who, caption string) string {
+	tb.t.Helper()
+	return tb.shows(who, session.Message{Text: caption, Private: true})
+}
+
+func TestPhotos(t *testing.T) {
+	tb := walking(t)
+	answers(t, "behind a reading", tb.show("crew", ""), "c1+4: photo kept.\nNext: c1+8 [for c1+8 instead]")
+	answers(t, "moved", tb.tap("crew", "for c1+8 instead"), "c1+8: photo kept.\nNext: c1+8")
+	tb.wantKept("c1+8 photo")
+	answers(t, "undo of what was moved", tb.replyTo("crew", 5, "undo"), "c1+8: photo taken back.\nNext: c1+8")
+	tb.wantKept("")
+	for _, k := range [][3]string{
+		{"c3", "c3: photo kept.\nNext: c1+8", "c3 photo"},
+		{"c3+8 crack in the form", "c3+8: photo kept.\nNext: c1+8", "c3+8 photo crack in the form"},
+		{"note c2: 3/8 low at the form", "c2: photo kept.\nNext: c1+8", "c2 photo 3/8 low at the form"},
+		{"note 3/8 low", "c1+4: photo kept.\nNext: c1+8 [for c1+8 instead]", "c1+4 photo 3/8 low"},
+		{"form blew out", "c1+4: photo kept.\nNext: c1+8 [for c1+8 instead]", "c1+4 photo form blew out"},
+		{"done", "c1+4: photo kept.\nNext: c1+8 [for c1+8 instead]", "c1+4 photo done"},
+		{"no beam c2+8", "c2+8: no beam there. It is left unread until the laser is moved.\nc2+8: photo kept.\nNext: c1+8", "c2+8 photo"},
+	} {
+		answers(t, k[0], tb.show("crew", k[0]), k[1])
+		tb.wantKept(k[2])
+		tb.say("crew", "undo")
+	}
+	answers(t, "no such station", tb.show("crew", "c99 crack"), "The photo is not kept. There is no c99: this outline has corners c1 to c4. Like: note c3 form blew out")
+	answers(t, "reply", tb.shows("crew", session.Message{ReplyTo: "3", Private: true}), "c1: photo kept.\nNext: c1+8")
+	for _, fail := range []session.PhotoFail{session.PhotoBusy, session.PhotoLarge, session.PhotoBroken} {
+		got := tb.shows("crew", session.Message{Text: "c3", Private: true, Photo: &session.Photo{Fail: fail}})
+		if !strings.Contains(strings.ToLower(got), "photo") || len(tb.last.Events) > 0 {
+			t.Errorf("%s: %q, %v", fail, got, tb.last.Events)
+		}
+	}
+	tb.wantKept("c1 photo")
+	if got := tb.say("crew", "summary"); !strings.Contains(got, "\nKept with stations: 1 photo.\n") {
+		t.Errorf("summary: %q", got)
+	}
+}
+
+// TestPhotoOfAReading: a caption that is a reading is one, and the photo is kept
+// with it; they are taken back together.
+func TestPhotoOfAReading(t *testing.T) {
+	tb := walking(t)
+	answers(t, "reading", tb.show("crew", "1/4 low"), "c1+8: 1/4 low (of c1)\nc1+8: photo kept.\nNext: c1+12")
+	tb.wantKept("c1+8 photo")
+	answers(t, "edited", tb.edit("crew", 5, "1/8 low"), "c1+8: 1/8 low (of c1), before 1/4 low\nNext: c1+12")
+	answers(t, "undo of the edit", tb.say("crew", "undo"), "c1+8: taken back. Before it stood 1/4 low; that counts again.\nNext: c1+12")
+	tb.wantKept("c1+8 photo")
+	answers(t, "undo", tb.say("crew", "undo"), "c1+8: taken back, unread again.\nc1+8: photo taken back.\nNext: c1+8")
+	tb.wantKept("")
+	answers(t, "asked back", tb.show("crew", "1/4"), "1/4: high or low?\nc1+8: photo kept. [1/4 low] [1/4 high]")
+	answers(t, "asked back", tb.keptNotes(), "c1+8 photo")
+	if got := tb.tap("crew", "1/4 low"); !strings.HasPrefix(got, "c1+8: 1/4 low (of c1)") {
+		t.Errorf("answered: %q", got)
+	}
+	got := tb.shows("crew", session.Message{Text: "c1+12 1/8 low", Private: true, Photo: &session.Photo{Fail: session.PhotoBusy}})
+	answers(t, "without its photo", got, "c1+12: 1/8 low (of c1)\nThe photo could not be fetched and is not kept. Send it again.\nNext: c1+16")
+}
+
+func TestCaptionsEdited(t *testing.T) {
+	tb := walking(t)
+	tb.show("crew", "crack") // 5
+	answers(t, "text", tb.edit("crew", 5, "crack in the form"), "c1+4: what stands with the photo is changed.")
+	tb.wantKept("c1+4 photo crack in the form")
+	answers(t, "station", tb.edit("crew", 5, "c3 crack in the form"), "c3: what stands with the photo is changed.")
+	answers(t, "none", tb.edit("crew", 5, ""), "c3: what stands with the photo is changed.")
+	tb.wantKept("c3 photo")
+	answers(t, "no such station", tb.edit("crew", 5, "c99"), "c3: the note stays as it was. There is no c99: this outline has corners c1 to c4. Like: note c3 form blew out")
+	tb.wantKept("c3 photo")
+	if got := tb.edit("crew", 5, "1/8 low"); !strings.Contains(got, "1/8 low") || len(tb.last.Events) > 0 {
+		t.Errorf("an edit into a reading: %q", got)
+	}
+}
+
+// TestAlbums: photos sent together are of one station, answered once and moved
+// together.
+func TestAlbums(t *testing.T) {
+	tb := walking(t)
+	first := tb.shows("crew", session.Message{Text: "c3 cold joint", Album: "a", Private: true})
+	answers(t, "first", first, "c3: photo kept.\nNext: c1+8")
+	answers(t, "second", tb.shows("crew", session.Message{Album: "a", Private: true}), "")
+	answers(t, "third", tb.shows("crew", session.Message{Album: "a", Overheard: true}), "")
+	tb.wantKept("c3 photo cold joint; c3 photo; c3 photo")
+	answers(t, "failed", tb.shows("crew", session.Message{Album: "a", Private: true, Photo: &session.Photo{Fail: session.PhotoBusy}}), "The photo could not be fetched and is not kept. Send it again.\nNext: c1+8")
+	tb = walking(t)
+	tb.shows("crew", session.Message{Album: "b", Private: true})
+	tb.shows("crew", session.Message{Album: "b", Private: true})
+	tb.wantKept("c1+4 photo; c1+4 photo")
+	answers(t, "moved", tb.tap("crew", "for c1+8 instead"), "c1+8: photo kept.\nNext: c1+8")
+	tb.shows("crew", session.Message{Album: "b", Private: true})
+	tb.wantKept("c1+8 photo; c1+8 photo; c1+8 photo")
+}
+
+// TestPhotosInAGroup: what is said to others is neither kept nor answered.
+func TestPhotosInAGroup(t *testing.T) {
+	tb := walking(t)
+	for _, caption := range []string{"", "lunch", "the new truck"} {
+		answers(t, caption, tb.shows("ann", session.Message{Text: caption, Overheard: true}), "")
+		answers(t, caption, tb.shows("crew", session.Message{Text: caption, Overheard: true}), "")
+	}
+	tb.wantKept("")
+	answers(t, "station", tb.shows("ann", session.Message{Text: "c3 crack", Overheard: true}), "c3: photo kept.\nNext: c1+8")
+	answers(t, "talk", tb.hear("ann", session.Message{Kind: session.Said, ID: "90", Text: "note that we start at seven", Overheard: true}), "")
+	answers(t, "note", tb.hear("ann", session.Message{Kind: session.Said, ID: "91", Text: "note c2 crack", Overheard: true}), "c2: note kept.\nNext: c1+8")
+	none := newTable(t)
+	answers(t, "no job", none.shows("ann", session.Message{Text: "c3", Overheard: true}), "")
+	if got := none.show("ann", "c3"); !strings.Contains(got, "new ") {
+		t.Errorf("no job: %q", got)
+	}
+}
+
+// TestLongCaption: what is too long is cut, and that is said.
+func TestLongCaption(t *testing.T) {
+	tb := walking(t)
+	answers(t, "long", tb.show("crew", "c3 "+strings.Repeat("á", 400)), "c3: photo kept.\nWhat was written with it is longer than 300 characters: the rest is left out.\nNext: c1+8")
+	if n := tb.jobs[tb.chat.Current].Notes[0]; len([]rune(n.Text)) != 300 {
+		t.Errorf("%d characters", len([]rune(n.Text)))
+	}
+}
+
+// TestPhotoLeavesADialogueAlone: a test that is going on waits for its answer.
+func TestPhotoLeavesADialogueAlone(t *testing.T) {
+	tb := newTable(t)
+	for _, l := range []string{"new Shed", "40x28", "c1 0", "test rod"} {
+		tb.say("crew", l)
+	}
+	answers(t, "photo", tb.show("crew", ""), "c1: photo kept.\nNext: c1+4")
+	if got := tb.say("crew", "3/4"); !strings.Contains(got, "on it") && !strings.Contains(got, "scrap") {
+		t.Errorf("the test was left: %q", got)
+	}
+}

@@ -21,6 +21,7 @@ steps:
   ann edits 3: -1/4      ann changes her message number 3
   ann replies 3: -1/4    ann answers message 3
   ann taps "on"          ann taps the newest button with that label
+  ann shows: c3 crack    ann sends a photo, with words or without; it is made here
   @+15s                  the clock moves on; every message takes 10 s
   !restart               everything is closed and opened again
   !repeat                the last update is delivered again

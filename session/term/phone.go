@@ -125,17 +125,19 @@ func (p *phone) act(s step, speaker string, at time.Time) (engine.Update, error)
 		if !l.Key {
 			u.Kind, u.Text, u.Question, u.ReplySent = session.Tapped, l.Text, l.Question, l.Sent
 		}
+	case shows:
+		u.Kind = session.Showed
 	case says, waits, restart, repeat:
 	}
 	p.Update++
 	u.ID = p.Update
 	switch u.Kind {
-	case session.Said:
+	case session.Said, session.Showed:
 		p.Message++
 		u.Message = strconv.Itoa(p.Message)
 	case session.Tapped:
 		u.Message = "t" + strconv.FormatInt(u.ID, 10)
-	case session.Edited, session.Joined, session.Wordless:
+	case session.Edited, session.Joined, session.Wordless, session.Spoken:
 	}
 	if p.Speaker == "" {
 		p.Speaker = speaker

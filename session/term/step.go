@@ -16,6 +16,7 @@ const (
 	edits                   // the text of a message that was sent
 	replies                 // to a message
 	taps                    // a button or a key
+	shows                   // a photo, with what is written with it
 	waits                   // the clock moves
 	restart                 // everything is closed and opened
 	repeat                  // the last update comes again
@@ -33,6 +34,7 @@ type step struct {
 var (
 	speakerForm = regexp.MustCompile(`^(\p{Ll}+): ?(.*)$`)
 	numberForm  = regexp.MustCompile(`^(?:(\p{Ll}+) )?(edits|replies) (\S+): ?(.*)$`)
+	showForm    = regexp.MustCompile(`^(?:(\p{Ll}+) )?shows: ?(.*)$`)
 	tapForm     = regexp.MustCompile(`^(?:(\p{Ll}+) )?taps (.*)$`)
 	ownNumber   = regexp.MustCompile(`^[1-9][0-9]{0,8}$`)
 	sentNumber  = regexp.MustCompile(`^b[1-9][0-9]{0,8}$`)
@@ -62,6 +64,9 @@ func parseStep(line string) (step, error) {
 	}
 	if m := numberForm.FindStringSubmatch(line); m != nil {
 		return parseNumbered(line, m)
+	}
+	if m := showForm.FindStringSubmatch(line); m != nil {
+		return step{kind: shows, speaker: m[1], text: breaks(m[2])}, nil
 	}
 	if m := tapForm.FindStringSubmatch(line); m != nil {
 		label, err := strconv.Unquote(strings.TrimSpace(m[2]))

@@ -36,7 +36,8 @@ const (
 // was said can be another reading.
 //
 // Errors: [ErrEmpty] where there is no sound in it, [ErrLong] beyond the limit,
-// [ErrBroken] with its cause where it is no whole note of one speaker's stream.
+// [ErrBroken] with its cause where it is not one whole stream of Opus in OGG,
+// of one or two channels.
 func Decode(note []byte, limit time.Duration) (Sound, error) {
 	if len(note) == 0 {
 		return Sound{}, ErrEmpty
@@ -44,6 +45,9 @@ func Decode(note []byte, limit time.Duration) (Sound, error) {
 	end, err := lastGranule(note)
 	if err != nil {
 		return Sound{}, fmt.Errorf("%w: %w", ErrBroken, err)
+	}
+	if len(note) > bytesIn(limit) {
+		return Sound{}, ErrLong
 	}
 	samples, head, err := decodePackets(note, samplesIn(limit))
 	if err != nil {
@@ -69,6 +73,12 @@ func Decode(note []byte, limit time.Duration) (Sound, error) {
 // samplesIn is how many samples last as long as d.
 func samplesIn(d time.Duration) int {
 	return int(d.Seconds() * soundRate)
+}
+
+// bytesIn is more than a note of length d can have, at the highest rate that
+// there is (510 kbit/s; RFC 6716, section 2.1.1), with its pages and tags.
+func bytesIn(d time.Duration) int {
+	return int(d.Seconds()*640e3/8) + 64<<10
 }
 
 // decodePackets decodes all packets of a note, or stops with ErrLong where they
@@ -135,9 +145,9 @@ func clip(v float64) int16 {
 }
 
 // lastGranule walks over the pages of an OGG stream (RFC 3533, section 6) and
-// returns where the last packet ends, counted at opusClock. It is an error
-// where a page belongs to another stream than the first: the reader of packets
-// would take those of both for one. math.MaxUint64 stands for: no packet ends.
+// returns where the last packet ends, counted at opusClock; math.MaxUint64 where
+// none does. It is an error where a page belongs to another stream than the
+// first, beside it or after it: the reader of packets would take both for one.
 func lastGranule(note []byte) (uint64, error) {
 	const header = 27
 	end := uint64(math.MaxUint64)
@@ -148,9 +158,10 @@ func lastGranule(note []byte) (uint64, error) {
 			return 0, fmt.Errorf("no OGG page at byte %d", at)
 		}
 		s := binary.LittleEndian.Uint32(page[14:])
+		const begins = 2 // a flag: a stream begins here
 		if at == 0 {
 			serial = s
-		} else if s != serial {
+		} else if s != serial || page[5]&begins != 0 {
 			return 0, errors.New("more than one stream in it")
 		}
 		if g := binary.LittleEndian.Uint64(page[6:]); g != math.MaxUint64 {

@@ -43,6 +43,7 @@ var catalogue = func() map[Key]text {
 		shimTexts,
 		countTexts,
 		noteTexts,
+		voiceTexts,
 	} {
 		for k, t := range part {
 			if _, twice := all[k]; twice {

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"rodcall/reduce"
 	"rodcall/session/phrase"
 )
@@ -42,11 +44,13 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		}
 		return a
 	}
+	h.goesOn(s)
 	was, known := h.job.levelsNow().Elevations[s]
 	had := h.job.readNow()[s] || offSill(s) && known
 	seen, tied := h.job.sight(rod.ID, value, s)
 	before, _ := h.job.sight(rod.ID, 0, s)
 	lines := h.take(rod, s, value, said, true)
+	heard := lines[:1:1] // what was heard, where the comparison does not say it
 	shot := h.job.Seq
 	switch {
 	case asked:
@@ -63,6 +67,9 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
 	case known && tied:
 		a.lines = h.compared(s, rod, seen-was, was, before)
+	}
+	if h.heard != nil && had {
+		a.lines = slices.Concat(heard, a.lines)
 	}
 	if h.searched(&a, rod, shot) {
 		return a

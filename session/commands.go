@@ -13,6 +13,7 @@ type command struct {
 	name     phrase.CommandName
 	needsJob bool
 	leads    bool // only for those who may lead: see mayLead
+	atOnce   bool // done at once where it is spoken; all others are to be tapped first
 	run      func(*hearing, phrase.Meaning) answer
 }
 
@@ -22,93 +23,93 @@ var commands = map[phrase.CommandName]command{}
 
 func init() {
 	for _, c := range []command{
-		{phrase.CmdNew, false, false, (*hearing).newJob},
-		{phrase.CmdJobs, false, false, (*hearing).jobs},
-		{phrase.CmdHelp, false, false, (*hearing).help},
-		{phrase.CmdLanguage, false, false, (*hearing).language},
-		{phrase.CmdNo, false, false, (*hearing).no},
-		{phrase.CmdYes, false, false, (*hearing).yes},
-		{phrase.CmdAloud, false, false, (*hearing).aloud},
-		{phrase.CmdCount, true, false, (*hearing).count},
-		{phrase.CmdNote, true, false, (*hearing).note},
+		{phrase.CmdNew, false, false, false, (*hearing).newJob},
+		{phrase.CmdJobs, false, false, false, (*hearing).jobs},
+		{phrase.CmdHelp, false, false, true, (*hearing).help},
+		{phrase.CmdLanguage, false, false, true, (*hearing).language},
+		{phrase.CmdNo, false, false, true, (*hearing).no},
+		{phrase.CmdYes, false, false, true, (*hearing).yes},
+		{phrase.CmdAloud, false, false, true, (*hearing).aloud},
+		{phrase.CmdCount, true, false, false, (*hearing).count},
+		{phrase.CmdNote, true, false, false, (*hearing).note},
 
-		{phrase.CmdOutline, true, false, (*hearing).outline},
-		{phrase.CmdLoop, true, false, (*hearing).loop},
-		{phrase.CmdPiers, true, false, (*hearing).piers},
-		{phrase.CmdSpacing, true, false, (*hearing).spacing},
-		{phrase.CmdRod, true, false, (*hearing).setRod},
-		{phrase.CmdUnits, true, false, (*hearing).units},
-		{phrase.CmdReference, true, false, (*hearing).reference},
-		{phrase.CmdSurface, true, false, (*hearing).surface},
-		{phrase.CmdBolts, true, false, (*hearing).bolts},
-		{phrase.CmdTolerance, true, false, (*hearing).tolerance},
+		{phrase.CmdOutline, true, false, false, (*hearing).outline},
+		{phrase.CmdLoop, true, false, false, (*hearing).loop},
+		{phrase.CmdPiers, true, false, false, (*hearing).piers},
+		{phrase.CmdSpacing, true, false, false, (*hearing).spacing},
+		{phrase.CmdRod, true, false, false, (*hearing).setRod},
+		{phrase.CmdUnits, true, false, false, (*hearing).units},
+		{phrase.CmdReference, true, false, false, (*hearing).reference},
+		{phrase.CmdSurface, true, false, false, (*hearing).surface},
+		{phrase.CmdBolts, true, false, false, (*hearing).bolts},
+		{phrase.CmdTolerance, true, false, false, (*hearing).tolerance},
 
-		{phrase.CmdCorrect, true, false, (*hearing).correct},
-		{phrase.CmdCheck, true, false, (*hearing).check},
-		{phrase.CmdUndo, true, false, (*hearing).undo},
-		{phrase.CmdSkip, true, false, (*hearing).skip},
-		{phrase.CmdNoBeam, true, false, (*hearing).noBeam},
-		{phrase.CmdOtherWay, true, false, (*hearing).otherWay},
-		{phrase.CmdRepeat, true, false, (*hearing).repeat},
-		{phrase.CmdLeft, true, false, (*hearing).left},
-		{phrase.CmdSummary, true, false, (*hearing).summary},
-		{phrase.CmdPicture, true, false, (*hearing).picture},
-		{phrase.CmdOriginal, true, false, (*hearing).original},
-		{phrase.CmdDone, true, false, (*hearing).done},
-		{phrase.CmdDatum, true, true, (*hearing).datum},
+		{phrase.CmdCorrect, true, false, true, (*hearing).correct},
+		{phrase.CmdCheck, true, false, true, (*hearing).check},
+		{phrase.CmdUndo, true, false, true, (*hearing).undo},
+		{phrase.CmdSkip, true, false, true, (*hearing).skip},
+		{phrase.CmdNoBeam, true, false, false, (*hearing).noBeam},
+		{phrase.CmdOtherWay, true, false, true, (*hearing).otherWay},
+		{phrase.CmdRepeat, true, false, true, (*hearing).repeat},
+		{phrase.CmdLeft, true, false, true, (*hearing).left},
+		{phrase.CmdSummary, true, false, true, (*hearing).summary},
+		{phrase.CmdPicture, true, false, true, (*hearing).picture},
+		{phrase.CmdOriginal, true, false, true, (*hearing).original},
+		{phrase.CmdDone, true, false, false, (*hearing).done},
+		{phrase.CmdDatum, true, true, false, (*hearing).datum},
 
-		{phrase.CmdKnown, true, false, (*hearing).knownHeight},
-		{phrase.CmdWeights, true, false, (*hearing).weights},
-		{phrase.CmdLaser, true, false, (*hearing).laser},
-		{phrase.CmdBudget, true, false, (*hearing).budget},
-		{phrase.CmdQuality, true, false, (*hearing).quality},
-		{phrase.CmdNotes, true, false, (*hearing).notes},
+		{phrase.CmdKnown, true, false, false, (*hearing).knownHeight},
+		{phrase.CmdWeights, true, false, false, (*hearing).weights},
+		{phrase.CmdLaser, true, false, false, (*hearing).laser},
+		{phrase.CmdBudget, true, false, false, (*hearing).budget},
+		{phrase.CmdQuality, true, false, true, (*hearing).quality},
+		{phrase.CmdNotes, true, false, true, (*hearing).notes},
 
-		{phrase.CmdMoved, true, false, (*hearing).moved},
-		{phrase.CmdBumped, true, false, (*hearing).bumped},
-		{phrase.CmdCheckEvery, true, false, (*hearing).checkEvery},
-		{phrase.CmdBreak, true, false, (*hearing).pause},
-		{phrase.CmdCheckLaser, true, false, (*hearing).checkLaser},
-		{phrase.CmdTwoPegs, true, false, (*hearing).twoPegs},
-		{phrase.CmdHeadings, true, false, (*hearing).fourHeadings},
-		{phrase.CmdHalfTurn, true, false, (*hearing).halfTurn},
-		{phrase.CmdReshoot, true, false, (*hearing).reshoot},
-		{phrase.CmdTookOver, true, false, (*hearing).tookOver},
-		{phrase.CmdAnotherRod, true, false, (*hearing).anotherRod},
-		{phrase.CmdTestRod, true, false, (*hearing).testRod},
-		{phrase.CmdFlipRod, true, false, (*hearing).flipRod},
+		{phrase.CmdMoved, true, false, false, (*hearing).moved},
+		{phrase.CmdBumped, true, false, false, (*hearing).bumped},
+		{phrase.CmdCheckEvery, true, false, false, (*hearing).checkEvery},
+		{phrase.CmdBreak, true, false, true, (*hearing).pause},
+		{phrase.CmdCheckLaser, true, false, true, (*hearing).checkLaser},
+		{phrase.CmdTwoPegs, true, false, false, (*hearing).twoPegs},
+		{phrase.CmdHeadings, true, false, false, (*hearing).fourHeadings},
+		{phrase.CmdHalfTurn, true, false, false, (*hearing).halfTurn},
+		{phrase.CmdReshoot, true, false, false, (*hearing).reshoot},
+		{phrase.CmdTookOver, true, false, false, (*hearing).tookOver},
+		{phrase.CmdAnotherRod, true, false, false, (*hearing).anotherRod},
+		{phrase.CmdTestRod, true, false, false, (*hearing).testRod},
+		{phrase.CmdFlipRod, true, false, false, (*hearing).flipRod},
 
-		{phrase.CmdChoices, true, false, (*hearing).choices},
-		{phrase.CmdGrindCost, true, false, (*hearing).grindCost},
-		{phrase.CmdGrindMost, true, false, (*hearing).grindMost},
-		{phrase.CmdShimMost, true, false, (*hearing).shimMost},
+		{phrase.CmdChoices, true, false, true, (*hearing).choices},
+		{phrase.CmdGrindCost, true, false, false, (*hearing).grindCost},
+		{phrase.CmdGrindMost, true, false, false, (*hearing).grindMost},
+		{phrase.CmdShimMost, true, false, false, (*hearing).shimMost},
 
-		{phrase.CmdStep, true, false, (*hearing).step},
-		{phrase.CmdFall, true, false, (*hearing).fall},
+		{phrase.CmdStep, true, false, false, (*hearing).step},
+		{phrase.CmdFall, true, false, false, (*hearing).fall},
 
-		{phrase.CmdBearing, true, false, (*hearing).bearing},
-		{phrase.CmdBoltPlaces, true, false, (*hearing).boltPlaces},
-		{phrase.CmdPosts, true, false, (*hearing).posts},
-		{phrase.CmdSplices, true, false, (*hearing).splices},
-		{phrase.CmdBend, true, false, (*hearing).bend},
+		{phrase.CmdBearing, true, false, false, (*hearing).bearing},
+		{phrase.CmdBoltPlaces, true, false, false, (*hearing).boltPlaces},
+		{phrase.CmdPosts, true, false, false, (*hearing).posts},
+		{phrase.CmdSplices, true, false, false, (*hearing).splices},
+		{phrase.CmdBend, true, false, false, (*hearing).bend},
 
-		{phrase.CmdStock, true, false, (*hearing).stock},
-		{phrase.CmdShims, true, false, (*hearing).shims},
-		{phrase.CmdShimFrom, true, false, (*hearing).shimFrom},
-		{phrase.CmdShimmed, true, false, (*hearing).shimmed},
-		{phrase.CmdStackMost, true, false, (*hearing).stackMost},
-		{phrase.CmdSpares, true, false, (*hearing).spares},
-		{phrase.CmdPlateWidth, true, false, (*hearing).plateWidth},
-		{phrase.CmdGrout, true, false, (*hearing).grout},
+		{phrase.CmdStock, true, false, false, (*hearing).stock},
+		{phrase.CmdShims, true, false, true, (*hearing).shims},
+		{phrase.CmdShimFrom, true, false, false, (*hearing).shimFrom},
+		{phrase.CmdShimmed, true, false, false, (*hearing).shimmed},
+		{phrase.CmdStackMost, true, false, false, (*hearing).stackMost},
+		{phrase.CmdSpares, true, false, false, (*hearing).spares},
+		{phrase.CmdPlateWidth, true, false, false, (*hearing).plateWidth},
+		{phrase.CmdGrout, true, false, false, (*hearing).grout},
 
-		{phrase.CmdRound, true, false, (*hearing).nextRound},
-		{phrase.CmdPlate, true, false, (*hearing).plateThick},
-		{phrase.CmdStill, true, false, (*hearing).still},
+		{phrase.CmdRound, true, false, false, (*hearing).nextRound},
+		{phrase.CmdPlate, true, false, false, (*hearing).plateThick},
+		{phrase.CmdStill, true, false, false, (*hearing).still},
 
-		{phrase.CmdSign, true, true, (*hearing).sign},
+		{phrase.CmdSign, true, true, false, (*hearing).sign},
 
-		{phrase.CmdPapers, true, false, (*hearing).papers},
-		{phrase.CmdAsFound, true, false, (*hearing).asFound},
+		{phrase.CmdPapers, true, false, true, (*hearing).papers},
+		{phrase.CmdAsFound, true, false, true, (*hearing).asFound},
 	} {
 		commands[c.name] = c
 	}
@@ -125,6 +126,9 @@ func (h *hearing) command(m phrase.Meaning) answer {
 		return h.noJob()
 	case c.leads && !h.mayLead():
 		return h.notLead()
+	}
+	if a, first := h.tapsFirst(m, c); first {
+		return a
 	}
 	return c.run(h, m)
 }
@@ -248,6 +252,9 @@ func (h *hearing) no(phrase.Meaning) answer {
 		h.resume()
 		h.c.Question = nil
 		return answer{lines: []string{h.say("bump.left")}, next: true}
+	}
+	if r, ok := h.denied(); ok {
+		return h.deny(r)
 	}
 	if h.c.Question == nil {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
@@ -400,7 +407,9 @@ func (h *hearing) left(phrase.Meaning) answer {
 }
 
 func (h *hearing) summary(phrase.Meaning) answer {
-	return answer{lines: []string{h.job.View().Summary(h.lang)}}
+	a := answer{lines: []string{h.job.View().Summary(h.lang)}}
+	h.offerConfirm(&a, h.job.Heard())
+	return a
 }
 
 func (h *hearing) picture(phrase.Meaning) answer {
@@ -445,9 +454,11 @@ func (h *hearing) done(phrase.Meaning) answer {
 	}
 	if h.job.Round > 1 {
 		h.atRoundEnd(v, &a, false)
+		h.offerHeard(&a)
 		return a
 	}
 	a.lines = append(a.lines, h.extent(v)...)
 	h.atEnd(v, &a, false)
+	h.offerHeard(&a)
 	return a
 }

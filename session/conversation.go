@@ -61,6 +61,11 @@ type Conversation struct {
 	// Album is the album of photos that was sent last, nil for none. It is
 	// replaced, never changed in place.
 	Album *Album `json:"album,omitempty"`
+	// Heard are readings that were heard in voice notes and are not firm yet,
+	// oldest first.
+	Heard []Echoed `json:"heard,omitempty"`
+	// Aloud says that the person's voice notes are answered aloud.
+	Aloud bool `json:"aloud,omitempty"`
 	// Told lists what is told once (cautions, what a job lacks).
 	Told []string `json:"told,omitempty"`
 }
@@ -93,6 +98,10 @@ type Question struct {
 	Text    string `json:"text,omitempty"`
 	Message string `json:"message,omitempty"`
 	Line    int    `json:"line,omitempty"` // of that message, 0 where it is not told
+	// Spoken says that Text was heard in a voice note.
+	Spoken bool `json:"spoken,omitempty"`
+	// Seq is the reading that is asked about, 0 for none.
+	Seq uint64 `json:"seq,omitempty"`
 	// Held lines wait for the answer: who holds which rod.
 	Held []Held `json:"held,omitempty"`
 	// Stage and Values of a dialogue of several steps (the rod's test).
@@ -118,5 +127,7 @@ type Held struct {
 	Text    string         `json:"text"`
 	Station reduce.Station `json:"station"`
 	Check   bool           `json:"check,omitempty"` // a check of Station was asked for
-	Seq     uint64         `json:"seq,omitempty"`   // the job's newest event then
+	// Heard is what was heard, of a line that was spoken; nil for one that was typed.
+	Heard *Heard `json:"heard,omitempty"`
+	Seq   uint64 `json:"seq,omitempty"` // the job's newest event then
 }

@@ -49,6 +49,14 @@ func (h *hearing) echo(s reduce.Station, rod Rod, value reduce.Length, before *r
 	return h.say("echo.height", name, h.heightAt(s, e), h.of(s)) + tail
 }
 
+// asHeard marks an echo of what was spoken as heard.
+func (h *hearing) asHeard(s reduce.Station, echo string) string {
+	if h.heard == nil {
+		return echo
+	}
+	return h.say("heard.echo", h.name(s), strings.TrimPrefix(echo, h.name(s)+": "))
+}
+
 // echoPast says what was understood of a reading of an earlier round.
 func (h *hearing) echoPast(s reduce.Station, rod Rod, value reduce.Length, before *reduce.Length, round int) string {
 	name, shown, ref := h.nameIn(s, round), h.rodText(rod, value), h.job.resolve(h.job.Reference)

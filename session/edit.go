@@ -23,6 +23,9 @@ func (h *hearing) edited() {
 		return // talk, mended
 	}
 	lines := textLines(h.m.Text)
+	if len(lines) == 0 && slices.ContainsFunc(h.job.hist.ofMessage(h.m.ID), func(r Reading) bool { return r.Spoken }) {
+		return // a voice note, without words as it was
+	}
 	gave := map[int]Reading{} // by line: what still counts of what the old text gave
 	stale := map[int]Reading{}
 	for _, r := range h.job.hist.ofMessage(h.m.ID) {

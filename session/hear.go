@@ -69,6 +69,12 @@ type hearing struct {
 	// behind is the station that follows the last line heard anew in an edit.
 	behind reduce.Station
 
+	// heard is what the line at hand was heard as, in a voice note; nil where it
+	// was typed or tapped. spoke are the readings that were heard in this message.
+	heard    *Heard
+	spoke    []uint64
+	toldOpen bool // what was heard and is not firm was listed
+
 	// confirms: the reading at hand was asked about, and is meant.
 	confirms bool
 
@@ -108,6 +114,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	h.c.Skipped = slices.Clone(c.Skipped)
 	h.c.Unread = slices.Clone(c.Unread)
 	h.c.Told = slices.Clone(c.Told)
+	h.c.Heard = slices.Clone(c.Heard)
 	if c.Question != nil {
 		q := *c.Question
 		h.c.Question = &q
@@ -250,16 +257,7 @@ var looks = map[phrase.CommandName]bool{
 
 // hearLine hears one line and does what it says.
 func (h *hearing) hearLine(line string) answer {
-	if r, ok := h.namedRod(line); ok {
-		return h.takeOver(r)
-	}
-	if a, ok := h.stoodStep(line); ok {
-		return a
-	}
-	if a, ok := h.keptStep(line); ok {
-		return a
-	}
-	if a, ok := h.surpriseStep(line); ok {
+	if a, ok := h.chosen(line); ok {
 		return a
 	}
 	m := phrase.Parse(h.context(), line)
@@ -272,6 +270,9 @@ func (h *hearing) hearLine(line string) answer {
 		}
 	}
 	h.learnLanguage(line, m)
+	if a, not := h.byVoiceNot(m); not {
+		return a
+	}
 	if a, ok := h.testStep(line, m); ok {
 		return a
 	}
@@ -308,6 +309,24 @@ func (h *hearing) hearLine(line string) answer {
 	return h.refuse(m)
 }
 
+// chosen takes a line that is, to the letter, one of the answers to a question;
+// none that was spoken.
+func (h *hearing) chosen(line string) (answer, bool) {
+	if h.heard != nil {
+		return answer{}, false
+	}
+	if r, ok := h.namedRod(line); ok {
+		return h.takeOver(r), true
+	}
+	if a, ok := h.stoodStep(line); ok {
+		return a, true
+	}
+	if a, ok := h.keptStep(line); ok {
+		return a, true
+	}
+	return h.surpriseStep(line)
+}
+
 func (h *hearing) context() phrase.Context {
 	if h.job == nil {
 		u := reduce.UnitInch
@@ -335,7 +354,7 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		return h.whoHolds(m.Said, about, true)
 	}
 	h.noteUnheard()
-	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message}
+	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message, Spoken: h.heard != nil}
 	if m.Named {
 		q.Station = m.Station
 	}
@@ -409,6 +428,7 @@ func (h *hearing) reply(a answer) {
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
 	}
+	h.askHeard(&a)
 	rest := h.atRest(a)
 	a.lines = slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.remarks)
 	if h.common != "" {

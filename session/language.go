@@ -16,7 +16,7 @@ import (
 // has not chosen yet: commands of both languages are on everybody's lips, and
 // those behind a slash are English for all.
 func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
-	if m.Lang == "" || h.m.Kind == Tapped || m.Lang == "en" && strings.HasPrefix(strings.TrimSpace(line), "/") {
+	if m.Lang == "" || h.m.Kind == Tapped || h.heard != nil || m.Lang == "en" && strings.HasPrefix(strings.TrimSpace(line), "/") {
 		return
 	}
 	reads := m.Kind == phrase.Reading && m.Value != 0 || m.Kind == phrase.Ask && ofAmounts[m.Why.Code] && m.Command == ""

@@ -114,11 +114,11 @@ type Reply struct {
 type Heard struct {
 	// Text is the words as they may be typed: "three eighths low". It is ""
 	// where Fail says why there are none.
-	Text string
+	Text string `json:"text"`
 	// Close are other texts that the recogniser could not rule out, nearest
 	// first.
-	Close []string
-	Fail  HeardFail
+	Close []string  `json:"close,omitempty"`
+	Fail  HeardFail `json:"fail,omitempty"`
 }
 
 // HeardFail says why nothing was heard in a voice note.

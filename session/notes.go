@@ -69,6 +69,9 @@ func (v View) LevelNotes(lang string) LevelNotes {
 	if len(book.Left) > 0 {
 		out.Foot = append(out.Foot, Say(lang, "notes.left", strings.Trim(fmt.Sprint(book.Left), "[]")))
 	}
+	if open := v.Job.Heard(); len(open) > 0 {
+		out.Foot = append(out.Foot, Say(lang, "paper.heard", len(open), v.SayHeard(lang, open)))
+	}
 	return out
 }
 

@@ -29,14 +29,23 @@ func (h *hearing) join(line string) (phrase.Meaning, bool) {
 	for _, text := range []string{q.Text + " " + line, line + " " + q.Text} {
 		m := phrase.Parse(c, text)
 		if m.Kind == phrase.Reading && m.Station == q.Station {
+			h.joinHeard(q)
 			return m, true
 		}
 		// "low" after "check c3 1/2: high or low?"
 		if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Kind == phrase.Command && arg.Station == q.Station {
+			h.joinHeard(q)
 			return m, true
 		}
 	}
 	return phrase.Meaning{}, false
+}
+
+// joinHeard keeps in mind that half of a joined line was spoken.
+func (h *hearing) joinHeard(q *Question) {
+	if q.Spoken && h.heard == nil {
+		h.heard = &Heard{Text: q.Text}
+	}
 }
 
 // tapped hears a button. It acts once: its question must still be pending.
@@ -60,6 +69,10 @@ func (h *hearing) tapped() {
 		return
 	}
 	h.c.Question = nil
+	if q.Kind == heardAsked {
+		h.reply(h.tappedHeard(q, i))
+		return
+	}
 	if (q.Kind == askedBack || q.Kind == doubted) && q.Message != "" {
 		// The reading belongs to the message that was asked about: an edit of
 		// that message finds it.
@@ -73,7 +86,7 @@ func (h *hearing) tapped() {
 	}
 	// What waits for "who holds the rod", a rod's test, and whether a figure is
 	// meant are kept until they are answered; so is a doubtful reading.
-	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == openEarly || q.Kind == stoodOn || q.Kind == surprised || q.Kind == doubted || q.Kind == keptAt || laserTests[q.Kind].steps != nil {
+	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == openEarly || q.Kind == stoodOn || q.Kind == surprised || q.Kind == doubted || q.Kind == keptAt || q.Kind == spokenFirst || laserTests[q.Kind].steps != nil {
 		h.c.Question = q
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))
@@ -95,7 +108,7 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	if len(q.Held) >= maxHeld {
 		return answer{lines: []string{h.say("who.full", maxHeld)}, question: q, unheard: true}
 	}
-	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked), h.job.Seq})
+	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked), h.heard, h.job.Seq})
 	if moves && !h.aside && walked(at) {
 		h.advance(at)
 	}
@@ -232,9 +245,9 @@ func (h *hearing) heardHeld(a answer) answer {
 	if q == nil || q.Kind != whoHolds {
 		return a
 	}
-	message, line := h.message, h.line
+	message, line, heard := h.message, h.line, h.heard
 	for _, held := range q.Held {
-		h.message, h.line = held.Message, held.Line
+		h.message, h.line, h.heard = held.Message, held.Line, held.Heard
 		if !held.Station.IsZero() {
 			h.c.Asked = held.Station
 		}
@@ -261,7 +274,7 @@ func (h *hearing) heardHeld(a answer) answer {
 			a.buttons = b.buttons
 		}
 	}
-	h.message, h.line = message, line
+	h.message, h.line, h.heard = message, line, heard
 	h.nameButtons(a.question)
 	return a
 }

@@ -80,6 +80,7 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if a, ask := h.askDoubt(rod, m.Station, m.Value, m); ask {
 		return a
 	}
+	h.goesOn(m.Station)
 	before := h.walk()
 	goesOn := h.reopen(m.Station)
 	asked := m.Station == h.c.Asked
@@ -118,12 +119,16 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	if h.job.revisits(s) {
 		joined = len(h.job.tiesNow())
 	}
-	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check})
+	h.forgetEchoed(slot{h.job.Round, rod.ID, s, check})
+	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check, Spoken: h.heard != nil})
+	if h.heard != nil {
+		h.echoed(h.job.Seq, s, value, h.confirms)
+	}
 	h.confirms = false
 	h.forgetUnheard(h.message, h.line)
 	h.compareTwins(s)
 	h.remarkTilt(rod, s)
-	lines := append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)
+	lines := append([]string{h.asHeard(s, h.echo(s, rod, value, before))}, h.tied(ties, s)...)
 	if h.job.revisits(s) {
 		lines = append(lines, h.tieReport(s, joined)...)
 	}
@@ -201,11 +206,13 @@ func (h *hearing) finish(a *answer) {
 		a.lines = append(a.lines, h.say("round.done", h.job.Round, v.Read))
 		h.atRoundEnd(v, a, true)
 		h.closingCheck(a)
+		h.offerHeard(a)
 		return
 	}
 	a.lines = append(a.lines, h.say("done.all", v.Read))
 	a.lines = append(a.lines, h.extent(v)...)
 	h.atEnd(v, a, true)
+	h.offerHeard(a)
 }
 
 // correct replaces a station's reading; the walk stays where it is.

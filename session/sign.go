@@ -22,6 +22,9 @@ func (h *hearing) sign(phrase.Meaning) answer {
 		a.unheard = true
 		return a
 	}
+	if a, open := h.heardFirst(); open {
+		return a
+	}
 	h.emit(v.signature())
 	h.c.Asked = reduce.Station{}
 	a := answer{lines: h.job.View().SaySignature(h.lang, *h.job.Signed), picture: true}
@@ -190,6 +193,9 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	}
 	if at := v.hungOn(); !at.IsZero() {
 		lines = append(lines, Say(lang, "sign.hangs", j.StationName(at)))
+	}
+	if open := j.Heard(); len(open) > 0 {
+		lines = append(lines, Say(lang, "paper.heard", len(open), v.SayHeard(lang, open)))
 	}
 	lines = append(lines, Say(lang, "sign.readers", v.sayReaders(lang)))
 	if left := v.lot(); len(left) > 0 {

@@ -1,20 +1,144 @@
 package session
 
-import "rodcall/session/phrase"
+import (
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
 
-// voice hears a voice note: what was heard in it is a text, but provisional.
+// voice hears a voice note. It is heard twice: first to say what is to be
+// listened for, then with what was heard. That is a text like any other, but
+// for what it stores: see heard.
 func (h *hearing) voice() {
-	if h.m.Private {
-		h.reply(answer{lines: []string{h.say("wordless")}, unheard: true})
+	switch {
+	case h.m.Overheard && (h.job == nil || !h.walks() && !h.waiting()):
+		return // people talk: whoever holds no rod here is not listened to
+	case h.job == nil:
+		h.reply(h.noJob())
+		h.answerAloud()
+		return
+	case h.m.Heard == nil:
+		h.listen = &Listening{Context: h.context(), Lang: h.lang, Expect: h.likely()}
+		return
+	case h.m.Heard.Fail != "" || h.m.Heard.Text == "":
+		h.notHeard(h.m.Heard.Fail)
+	case h.m.Overheard && !h.meant(h.m.Heard.Text):
+		return
+	default:
+		h.heard = h.m.Heard
+		h.aim()
+		a := h.hearLine(h.heard.Text)
+		h.dueCheck(&a)
+		h.reply(a)
 	}
+	h.answerAloud()
 }
 
-// yes makes firm what was heard.
-func (h *hearing) yes(m phrase.Meaning) answer {
-	return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
+// notHeard says why nothing was heard, and what works. Of what was overheard in
+// a group only that is told which may have been a reading that is lost now.
+func (h *hearing) notHeard(fail HeardFail) {
+	if fail == "" {
+		fail = HeardTalk
+	}
+	key := Key("voice." + string(fail))
+	switch fail {
+	case HeardLoud, HeardBusy:
+	case HeardNoEngine, HeardLanguage:
+		if !h.once(string(key)) {
+			if h.m.Overheard {
+				return
+			}
+			key += ".again"
+		}
+	case HeardTalk, HeardEmpty, HeardLong, HeardBroken:
+		if h.m.Overheard {
+			return
+		}
+	}
+	typed, aloud := h.rodExample()
+	h.reply(answer{lines: []string{h.say(key, typed, aloud)}, unheard: true, next: fail == HeardTalk})
 }
 
-// aloud says whether this person's voice notes are answered aloud.
-func (h *hearing) aloud(m phrase.Meaning) answer {
-	return answer{lines: []string{h.say("notyet", m.Said)}, unheard: true}
+// rodExamples are what a rod may show, for example: a direct one and a standard
+// one, by unit.
+var rodExamples = map[reduce.Unit][2]reduce.Length{
+	reduce.UnitInch: {-3 * reduce.Inch / 8, 4*reduce.Foot + 7*reduce.Inch + 3*reduce.Inch/8}, reduce.UnitFoot: {-3 * reduce.Foot / 100, 462 * reduce.Foot / 100},
+	reduce.UnitMillimetre: {-10 * reduce.Millimetre, 1412 * reduce.Millimetre},
+}
+
+// rodExample is what this person's rod may show, as it is typed and as it is
+// said.
+func (h *hearing) rodExample() (typed, aloud string) {
+	kind, at := h.kind(), 0
+	if kind == reduce.Standard {
+		at = 1
+	}
+	rod := Rod{Rod: reduce.Rod{Kind: kind}}
+	value := rodExamples[h.job.Unit][at].RoundTo(h.job.Finest)
+	return h.rodText(rod, value), h.valueAloud(kind, value)
+}
+
+// likely are the values that the rod may show at the station asked for,
+// likeliest first: those about what its neighbours, or an earlier round, lead to
+// expect. There are none where nothing does.
+func (h *hearing) likely() []reduce.Length {
+	value, ok := h.predicted(h.c.Asked)
+	if !ok {
+		return nil
+	}
+	step := max(h.job.Finest, keySteps[h.job.Unit])
+	value = value.RoundTo(step)
+	out := []reduce.Length{value}
+	for n := reduce.Length(1); n <= likelySteps; n++ {
+		out = append(out, value-n*step, value+n*step)
+	}
+	return out
+}
+
+// likelySteps is how far about the predicted value likely ones are, in steps of
+// the keys.
+const likelySteps = 6
+
+// predicted is what this person's rod should show at a station: as an earlier
+// round leads to expect, else as its nearest neighbour stands. ok is false while
+// nothing tells.
+func (h *hearing) predicted(s reduce.Station) (value reduce.Length, ok bool) {
+	rod, held := h.heldRod()
+	if s.IsZero() || !held || rod.Setup != h.job.setup() {
+		return 0, false
+	}
+	if e, ok := h.job.foreseen(s); ok {
+		return h.job.shouldRead(rod, s, e)
+	}
+	if s.Kind != reduce.Wall || !h.job.placed(s) {
+		return 0, false
+	}
+	before, after := h.walk().beside(s)
+	near := h.job.withHeights(before[:min(len(before), 3)])
+	if next := h.job.withHeights(after[:min(len(after), 3)]); len(near) == 0 || len(next) > 0 && next[0].Along < near[0].Along {
+		near = next
+	}
+	if len(near) == 0 {
+		return 0, false
+	}
+	return h.job.shouldRead(rod, s, near[0].Height+h.job.design.At(s))
+}
+
+// byVoiceNot says that a spoken line cannot be taken now: a test or a search
+// hangs on its figure, and nothing of it can be taken back by itself.
+func (h *hearing) byVoiceNot(m phrase.Meaning) (answer, bool) {
+	if h.heard == nil || h.job == nil {
+		return answer{}, false
+	}
+	q := h.c.Question
+	testing := q != nil && q.Job == h.job.ID && (q.Kind == testScrap || laserTests[q.Kind].steps != nil)
+	reads := m.Kind == phrase.Reading || m.Command == phrase.CmdCheck || m.Command == phrase.CmdCorrect
+	if !testing && !h.searching() || !reads && (m.Kind == phrase.Command || !hasFigure(m)) {
+		return answer{}, false
+	}
+	a := answer{lines: []string{h.say("voice.typed", m.Said)}, unheard: true}
+	if testing {
+		again := *q
+		a.question = &again
+	}
+	return a, true
 }

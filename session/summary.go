@@ -97,6 +97,9 @@ func (v View) Summary(lang string) string {
 	if halves := j.otherHalves(); len(halves) > 0 && v.Count > 0 {
 		lines = append(lines, Say(lang, "left.halves", v.SayStations(lang, halves)))
 	}
+	if open := j.Heard(); len(open) > 0 {
+		lines = append(lines, Say(lang, "paper.heard", len(open), v.SayHeard(lang, open)))
+	}
 	lines = append(lines, v.SayRound(lang)...)
 	lines = append(lines, v.sayWork(lang)...)
 	if len(v.Untied) > 0 && len(v.Levels.Elevations) > 0 {

@@ -22,6 +22,12 @@ steps:
   ann replies 3: -1/4    ann answers message 3
   ann taps "on"          ann taps the newest button with that label
   ann shows: c3 crack    ann sends a photo, with words or without; it is made here
+  ann speaks: on         a voice note in which that is heard
+  ann speaks (close: three eighths high; on): three eighths low
+                         the same; the recogniser could not rule out the others
+  ann speaks (fails: loud):
+                         a voice note in which nothing is heard: engine, loud,
+                         long, empty, talk, broken, language or busy
   @+15s                  the clock moves on; every message takes 10 s
   !restart               everything is closed and opened again
   !repeat                the last update is delivered again

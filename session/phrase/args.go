@@ -79,6 +79,8 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 		} else if ok {
 			return c.because(m, w, WhyNotPositive)
 		}
+	case CmdYes:
+		return c.stationArg(m, w, rest)
 	case CmdReference, CmdNoBeam:
 		return c.stationArg(m, w, rest)
 	case CmdShims, CmdShimFrom:

@@ -84,6 +84,9 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 			continue
 		}
 		k := c.withArg(m, w, strings.Join(fields[:n], " "), strings.Join(fields[n:], " "), n+said)
+		if k.Kind != Command && w.info.Name == CmdYes {
+			break // "yes 3/8 low"
+		}
 		if k.Kind != Command && !slash {
 			if r := c.reading(m, items); r.Kind == Reading {
 				return r, true
@@ -158,6 +161,10 @@ func (c Context) plain(m Meaning, w way, text string) Meaning {
 			if has(s[0], s[1]) {
 				return m.do(w, Text(s[0]))
 			}
+		}
+	case CmdYes:
+		if has(" all", "all ", "todo") {
+			return m.do(w, Text("all"))
 		}
 	case CmdAloud:
 		if has("text", "no voice", "stop", "sin voz", "callate") {

@@ -139,7 +139,7 @@ const (
 	CmdNo         CommandName = "no"             // leave a pending question
 	CmdCheckEvery CommandName = "check every"    // Arg: EveryArg
 	CmdBreak      CommandName = "break"          // a break: a check shot before it
-	CmdYes        CommandName = "yes"            // what was heard is right
+	CmdYes        CommandName = "yes"            // what was heard is right; Arg: none, StationArg, Text: all
 	CmdCount      CommandName = "count"          // what digits alone count; Arg: Text: 8, 16, none
 	CmdNote       CommandName = "note"           // a line kept with a station; Arg: NoteArg
 	CmdAloud      CommandName = "answer aloud"   // voice notes are answered aloud; Arg: Text: on, off

@@ -83,7 +83,7 @@ func (c Context) withStation(m Meaning, fields []string) (Meaning, bool) {
 // takesStation are the commands that may have a station behind them, or words
 // that begin a reading as well.
 var takesStation = map[CommandName]bool{
-	CmdNo: true, CmdNoBeam: true, CmdShimmed: true, CmdRepeat: true, CmdShims: true, CmdShimFrom: true,
+	CmdNo: true, CmdYes: true, CmdNoBeam: true, CmdShimmed: true, CmdRepeat: true, CmdShims: true, CmdShimFrom: true,
 }
 
 // undoWords are meant as undo where a station stands behind them.

@@ -87,13 +87,13 @@ var words = slices.Concat(
 		"fifty:50 sixty:60 seventy:70 eighty:80 ninety:90 hundred:100 thousand:1000"),
 	numbered("es", Cardinal, "cero:0 uno:1 dos:2 tres:3 cuatro:4 cinco:5 seis:6 siete:7 ocho:8 nueve:9 diez:10 once:11 doce:12 "+
 		"trece:13 catorce:14 quince:15 diecisiete:17 dieciocho:18 diecinueve:19 veinte:20 veintiuno:21 veintidos:22 "+
-		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 treinta:30 cuarenta:40 cincuenta:50 "+
+		"veintitres:23 veinticuatro:24 veinticinco:25 veintiseis:26 veintisiete:27 veintiocho:28 veintinueve:29 treinta:30 cuarenta:40 cincuenta:50 "+
 		"sesenta:60 setenta:70 ochenta:80 noventa:90 cien:100 ciento:100 doscientos:200 trescientos:300 cuatrocientos:400 quinientos:500 seiscientos:600 "+
 		"setecientos:700 ochocientos:800 novecientos:900"),
 	numbered("en", Part, "half:2 halves:2 quarter:4 quarters:4 fourth:4 fourths:4 eighth:8 eighths:8 eights:8 eigth:8 eigths:8 eighthes:8 sixteenth:16 "+
 		"sixteenths:16 sixteens:16 thirtysecond:32 thirtyseconds:32 sixtyfourth:64 sixtyfourths:64 thirty_second:32 thirty_seconds:32 sixty_fourth:64 sixty_fourths:64 third:3 thirds:3 fifth:5 fifths:5 sixth:6 sixths:6 seventh:7 sevenths:7 ninth:9 ninths:9 tenth:10 tenths:10 twelfth:12 twelfths:12"),
 	numbered("es", Part, "medio:2 media:2 medios:2 cuarto:4 cuartos:4 octavo:8 octavos:8 dieciseisavo:16 dieciseisavos:16 dieciseis:16 "+
-		"dieciseiavo:16 dieciseiavos:16 treintaidosavo:32 treintaidosavos:32 treintaydosavo:32 treintaydosavos:32 sesentaicuatroavos:64 "+
+		"dieciseiavo:16 dieciseiavos:16 treintaidosavo:32 treintaidosavos:32 treintaydosavo:32 treintaydosavos:32 sesentaicuatroavo:64 sesentaicuatroavos:64 "+
 		"tercio:3 tercios:3 quinto:5 quintos:5 sexto:6 sextos:6 septimo:7 septimos:7 noveno:9 novenos:9 decimo:10 decimos:10"),
 	list("en", Article, "a an"),
 	list("es", Article, "un una"),

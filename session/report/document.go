@@ -74,6 +74,10 @@ func documentOf(j *session.Job, names Names) document {
 		if r.Check {
 			out.Kind = "check"
 		}
+		if r.Spoken {
+			firm := !r.Provisional()
+			out.Spoken, out.Firm = &r.Spoken, &firm
+		}
 		d.Readings = append(d.Readings, out)
 	}
 	for _, s := range j.Signatures() {

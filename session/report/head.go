@@ -46,6 +46,9 @@ func (d *drawing) head(made time.Time) []string {
 	case j.Surface != "concrete" || j.BoltsTight:
 		lines = append(lines, d.surface())
 	}
+	if open := len(j.Heard()); open > 0 {
+		lines = append(lines, d.say("paper.heard.count", open))
+	}
 	if signed := v.SaySigned(d.lang); signed != "" && j.Signed == nil {
 		lines = append(lines, signed)
 	}

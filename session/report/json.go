@@ -137,6 +137,9 @@ type readingDoc struct {
 	At      string        `json:"at"`
 	Message *string       `json:"message"`
 	Void    bool          `json:"void"`
+	// Of a reading that was heard in a voice note; left out of all others.
+	Spoken *bool `json:"spoken,omitempty"`
+	Firm   *bool `json:"firm,omitempty"` // somebody confirmed it, or its reader went on after the echo
 }
 
 type summaryDoc struct {

@@ -75,6 +75,7 @@ func (p *paper) columns() []column {
 			return p.side(*s.Rounds[i].Elevation, "paper.level")
 		}})
 	}
+	heard := p.job.HeardAt()
 	return append(columns, []column{
 		{p.say("papers.col.design"), true, func(s session.StationView) string {
 			if s.Design == 0 {
@@ -111,6 +112,12 @@ func (p *paper) columns() []column {
 				return ""
 			}
 			return p.say("papers.checked")
+		}},
+		{p.say("papers.col.heard"), false, func(s session.StationView) string {
+			if !heard[s.Station] {
+				return ""
+			}
+			return p.say("papers.heard")
 		}},
 	}...)
 }

@@ -58,6 +58,7 @@ type update struct {
 	ReplyTo   string              `json:"reply_to,omitempty"`
 	ReplySent string              `json:"reply_sent,omitempty"`
 	Question  int64               `json:"question,omitempty"`
+	Heard     *session.Heard      `json:"heard,omitempty"` // in a voice note
 }
 
 func newPhone(cursor []byte) (*phone, error) {
@@ -127,17 +128,19 @@ func (p *phone) act(s step, speaker string, at time.Time) (engine.Update, error)
 		}
 	case shows:
 		u.Kind = session.Showed
+	case speaks:
+		u.Kind, u.Heard = session.Spoken, &s.heard
 	case says, waits, restart, repeat:
 	}
 	p.Update++
 	u.ID = p.Update
 	switch u.Kind {
-	case session.Said, session.Showed:
+	case session.Said, session.Showed, session.Spoken:
 		p.Message++
 		u.Message = strconv.Itoa(p.Message)
 	case session.Tapped:
 		u.Message = "t" + strconv.FormatInt(u.ID, 10)
-	case session.Edited, session.Joined, session.Wordless, session.Spoken:
+	case session.Edited, session.Joined, session.Wordless:
 	}
 	if p.Speaker == "" {
 		p.Speaker = speaker

@@ -96,7 +96,7 @@ func (p *player) play(ctx context.Context, line string) error {
 			return errors.New("nothing was sent yet that could come again")
 		}
 		return p.deliver(ctx, engine.Update{ID: p.phone.Update, Raw: p.phone.Last})
-	case says, edits, replies, taps, shows:
+	case says, edits, replies, taps, shows, speaks:
 	}
 	if s.speaker != "" {
 		p.speaker = s.speaker

@@ -34,6 +34,13 @@ func (p *port) Decode(raw []byte) (engine.Incoming, error) {
 	if err := d.Decode(&u); err != nil {
 		return engine.Incoming{}, fmt.Errorf("update of a terminal: %w", err)
 	}
+	if u.Heard != nil {
+		heard, err := json.Marshal(u.Heard)
+		if err != nil {
+			return engine.Incoming{}, err
+		}
+		u.Text = string(heard) // for Listen
+	}
 	return engine.Incoming{
 		Chat:             chatKey,
 		PersonPlatformID: u.From,
@@ -45,6 +52,16 @@ func (p *port) Decode(raw []byte) (engine.Incoming, error) {
 		},
 	}, nil
 }
+
+// Listen hears in a voice note what its step says.
+func (p *port) Listen(_ context.Context, in engine.Incoming, _ session.Listening) (session.Heard, error) {
+	var heard session.Heard
+	err := json.Unmarshal([]byte(in.Message.Text), &heard)
+	return heard, err
+}
+
+// Speaks says that answers aloud are shown.
+func (p *port) Speaks() bool { return true }
 
 // Send prints a reply, indented. The id of the bot's third message is "b3".
 func (p *port) Send(_ context.Context, d engine.Delivery) (string, error) {
@@ -73,6 +90,9 @@ func (p *port) render(d engine.Delivery) (string, error) {
 		for l := range strings.Lines(d.Reply.Text) {
 			b.WriteString(strings.TrimRight("  "+l, " \r\n") + "\n")
 		}
+	}
+	if d.Reply.Aloud != "" {
+		b.WriteString("  [aloud: " + d.Reply.Aloud + "]\n")
 	}
 	if d.Reply.Picture != "" {
 		what, end := "picture ", ".png"

@@ -6,6 +6,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"rodcall/session"
 )
 
 // kind of a step.
@@ -17,6 +19,7 @@ const (
 	replies                 // to a message
 	taps                    // a button or a key
 	shows                   // a photo, with what is written with it
+	speaks                  // a voice note, with what is heard in it
 	waits                   // the clock moves
 	restart                 // everything is closed and opened
 	repeat                  // the last update comes again
@@ -29,6 +32,7 @@ type step struct {
 	target  string // message number for edits and replies, label for taps
 	text    string
 	wait    time.Duration
+	heard   session.Heard // of a voice note
 }
 
 var (
@@ -36,6 +40,7 @@ var (
 	numberForm  = regexp.MustCompile(`^(?:(\p{Ll}+) )?(edits|replies) (\S+): ?(.*)$`)
 	showForm    = regexp.MustCompile(`^(?:(\p{Ll}+) )?shows: ?(.*)$`)
 	tapForm     = regexp.MustCompile(`^(?:(\p{Ll}+) )?taps (.*)$`)
+	speaksForm  = regexp.MustCompile(`^(?:(\p{Ll}+) )?speaks(?: \((close|fails): ([^)]*)\))?: ?(.*)$`)
 	ownNumber   = regexp.MustCompile(`^[1-9][0-9]{0,8}$`)
 	sentNumber  = regexp.MustCompile(`^b[1-9][0-9]{0,8}$`)
 )
@@ -75,10 +80,31 @@ func parseStep(line string) (step, error) {
 		}
 		return step{kind: taps, speaker: m[1], target: label}, nil
 	}
+	if m := speaksForm.FindStringSubmatch(line); m != nil {
+		return parseSpoken(m)
+	}
 	if m := speakerForm.FindStringSubmatch(line); m != nil && strings.HasPrefix(line, m[1]+": ") {
 		return step{kind: says, speaker: m[1], text: breaks(m[2])}, nil
 	}
 	return step{kind: says, text: breaks(line)}, nil
+}
+
+// parseSpoken reads a voice note: what is heard in it and, in brackets, what else
+// it may be, or why nothing is heard.
+func parseSpoken(m []string) (step, error) {
+	s := step{kind: speaks, speaker: m[1], heard: session.Heard{Text: strings.TrimSpace(m[4])}}
+	switch m[2] {
+	case "close":
+		for c := range strings.SplitSeq(m[3], ";") {
+			s.heard.Close = append(s.heard.Close, strings.TrimSpace(c))
+		}
+	case "fails":
+		s.heard.Fail = session.HeardFail(strings.TrimSpace(m[3]))
+	}
+	if (s.heard.Text == "") == (s.heard.Fail == "") {
+		return step{}, fmt.Errorf("a voice note holds words or fails, as in `ann speaks: three eighths low` or `ann speaks (fails: loud):`")
+	}
+	return s, nil
 }
 
 func parseNumbered(line string, m []string) (step, error) {

@@ -1,0 +1,95 @@
+package session
+
+import (
+	"strings"
+
+	"rodcall/reduce"
+)
+
+// maxConfirmed are the readings that are offered to be confirmed one by one.
+const maxConfirmed = 3
+
+// sayRod is what a rod shows, as it is told: "3/8 low", "level", "4' 7 3/8\"".
+func (v View) sayRod(lang string, id int, value reduce.Length) string {
+	j := v.Job
+	rod, ok := j.rod(id)
+	switch {
+	case ok && rod.Kind == reduce.Standard:
+		figure := j.Unit.RodFigure(value, j.Finest)
+		if j.Unit != reduce.UnitInch {
+			figure += " " + j.Unit.String()
+		}
+		return figure
+	case v.SameLevel(value):
+		return Say(lang, "level")
+	}
+	return v.SayHigh(lang, value)
+}
+
+// SayHeard names readings with what the rod showed: "c2 3/8 low, c3 level". Of
+// many it names the first ones.
+func (v View) SayHeard(lang string, all []Reading) string {
+	var parts []string
+	for i, r := range all {
+		if i == maxListed-1 && len(all) > maxListed {
+			parts = append(parts, Say(lang, "more", len(all)-i))
+			break
+		}
+		name := SayStation(lang, v.Job, r.Station)
+		if r.Round != v.Job.Round {
+			name = Say(lang, "notes.round", name, r.Round)
+		}
+		parts = append(parts, Say(lang, "heard.at", name, v.sayRod(lang, r.Rod, r.Value)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+// offerHeard lists what was heard and never confirmed, with a way to confirm it;
+// nothing where all is.
+func (h *hearing) offerHeard(a *answer) {
+	if open := h.job.Heard(); len(open) > 0 {
+		a.lines = append(a.lines, h.say("heard.open", len(open), h.listHeard(open)))
+		h.offerConfirm(a, open)
+		h.toldOpen = true
+	}
+}
+
+// offerConfirm offers to confirm readings, all at once or each.
+func (h *hearing) offerConfirm(a *answer, open []Reading) {
+	own := h.mine(open)
+	if len(own) == 0 {
+		return
+	}
+	if len(own) > 1 {
+		text := h.say("heard.all")
+		a.buttons = append(a.buttons, Button{text, text})
+	}
+	for _, r := range own[:min(len(own), maxConfirmed)] {
+		name := h.name(r.Station)
+		h.offer(a, Button{h.say("heard.confirm", h.say("heard.at", name, h.heardText(r))), h.say("heard.yes") + " " + name})
+	}
+}
+
+// unanswered are the heard readings that nobody has answered for, and that going
+// on does not make firm: all but those that this person spoke last.
+func (h *hearing) unanswered() []Reading {
+	var out []Reading
+	for _, r := range h.job.Heard() {
+		if e := h.echoOf(r.Seq); e == nil || e.Must {
+			out = append(out, r)
+		}
+	}
+	return out
+}
+
+// heardFirst refuses to sign a job off while readings stand that were heard and
+// that somebody must answer for.
+func (h *hearing) heardFirst() (answer, bool) {
+	open := h.unanswered()
+	if len(open) == 0 {
+		return answer{}, false
+	}
+	a := answer{lines: []string{h.say("heard.sign", len(open), h.listHeard(open))}, unheard: true}
+	h.offerConfirm(&a, open)
+	return a, true
+}

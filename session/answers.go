@@ -1,6 +1,7 @@
 package session
 
 import (
+	"reflect"
 	"strings"
 
 	"rodcall/session/phrase"
@@ -37,33 +38,47 @@ func (h *hearing) inCommand(m phrase.Meaning, a string) string {
 	return a
 }
 
-// spoken says an answer's side in the language of the conversation, where that
+// spoken says an answer in the words of the conversation's language, where that
 // means the same.
 func (h *hearing) spoken(a string) string {
-	other := "en"
-	if h.lang == "en" {
-		other = "es"
-	}
-	high, low := phrase.SideWords(h.lang)
-	foreignHigh, foreignLow := phrase.SideWords(other)
-	said := a
-	for foreign, own := range map[string]string{foreignHigh: high, foreignLow: low} {
-		if head, ok := strings.CutSuffix(a, " "+foreign); ok {
-			said = head + " " + own
-		}
-	}
-	if !sameReading(phrase.Parse(h.context(), a), phrase.Parse(h.context(), said)) {
+	said := translate(h.lang, a)
+	if x, y := phrase.Parse(h.context(), a), phrase.Parse(h.context(), said); !sameMeaning(x, y) {
 		return a
 	}
 	return said
 }
 
-// sameReading says whether two lines give the same reading in the same way.
-func sameReading(a, b phrase.Meaning) bool {
-	if a.Kind != b.Kind || a.Command != b.Command || a.Station != b.Station || a.Value != b.Value {
-		return false
+// phraseWords are the words that package phrase writes of itself, into answers
+// and reasons; of two that begin alike the longer one is first.
+func phraseWords(lang string) []string {
+	bare := func(key Key) string { return strings.TrimSpace(Say(lang, key, "", "", "")) }
+	high, low := phrase.SideWords(lang)
+	foot := strings.TrimPrefix(Say(lang, "figure.ft", 1), "1 ")
+	return []string{
+		bare("design.lower"), bare("design.higher"), bare("grade") + " " + foot, bare("grade"), high, low,
+		bare("figure.in"), bare("figure.ft"), bare("half.top"), bare("half.bottom"), bare("paper.step"), bare("answer.fall.example"),
 	}
-	x, command := a.Arg.(phrase.ReadingArg)
-	y, too := b.Arg.(phrase.ReadingArg)
-	return command == too && x == y && (command || a.Kind == phrase.Reading)
+}
+
+// accents are put where package phrase writes Spanish without.
+var accents = strings.NewReplacer(" escalon ", " escalón ", " caida ", " caída ", " mas ", " más ")
+
+// translate puts the words that package phrase wrote into a language.
+func translate(lang, text string) string {
+	other := "en"
+	if lang == "en" {
+		other = "es"
+	}
+	own, foreign := phraseWords(lang), phraseWords(other)
+	text = accents.Replace(" " + text + " ")
+	for i, w := range foreign {
+		text = strings.ReplaceAll(text, " "+w+" ", " "+own[i]+" ")
+	}
+	return strings.TrimSpace(text)
+}
+
+// sameMeaning says whether two lines do the same.
+func sameMeaning(a, b phrase.Meaning) bool {
+	return a.Kind == b.Kind && (a.Kind == phrase.Reading || a.Kind == phrase.Command) &&
+		a.Command == b.Command && a.Station == b.Station && a.Value == b.Value && reflect.DeepEqual(a.Arg, b.Arg)
 }

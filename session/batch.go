@@ -102,7 +102,7 @@ func (h *hearing) nameButtons(q *Question) {
 	for i, b := range q.Buttons {
 		named := h.name(q.Station) + " " + b.Text
 		was, is := phrase.Parse(at, b.Text), phrase.Parse(h.context(), named)
-		if !was.Named && sameReading(was, is) {
+		if !was.Named && sameMeaning(was, is) {
 			q.Buttons[i] = Button{named, named}
 		}
 	}

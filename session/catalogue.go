@@ -55,6 +55,16 @@ var catalogue = func() map[Key]text {
 	return all
 }()
 
+// Texts is the catalogue as it stands, English and Spanish, for what is checked
+// of it from outside.
+func Texts() map[Key][2]string {
+	out := map[Key][2]string{}
+	for k, t := range catalogue {
+		out[k] = [2]string{t.en, t.es}
+	}
+	return out
+}
+
 // Say fills a text of the catalogue; lang is "es" for Spanish, else English.
 func Say(lang string, key Key, args ...any) string {
 	t, ok := catalogue[key]

@@ -2,9 +2,9 @@ package session
 
 // bearingTexts are what is said of the plate: where it bears, and its line.
 var bearingTexts = map[Key]text{
-	"bearing":       {"Joists or studs every {1}: the plate bears there.", "Vigas o pies derechos cada {1}: ahí apoya la solera."},
-	"bearing.ours":  {"Joists or studs every {1} (our figure).", "Vigas o pies derechos cada {1} (cifra nuestra)."},
-	"bearing.range": {"{1}: joists and studs stand {3} to {4} apart. Like: {2}", "{1}: las vigas van de {3} a {4} una de otra. Como: {2}"},
+	"bearing":       {"Joists or studs every {1}: the plate bears there.", "Viguetas o pies derechos cada {1}: ahí apoya la solera."},
+	"bearing.ours":  {"Joists or studs every {1} (our figure).", "Viguetas o pies derechos cada {1} (cifra nuestra)."},
+	"bearing.range": {"{1}: joists and studs stand {3} to {4} apart. Like: {2}", "{1}: las viguetas van de {3} a {4} una de otra. Como: {2}"},
 
 	"bend":       {"The plate may hollow {1} at most.", "La solera puede hundirse {1} a lo más."},
 	"bend.ours":  {"The plate may hollow {1} at most (our figure).", "La solera puede hundirse {1} a lo más (cifra nuestra)."},

@@ -19,7 +19,7 @@ var chatTexts = map[Key]text{
 	"menu.picture":   {"the drawing", "el dibujo"},
 	"menu.summary":   {"how far out it is", "qué tan desnivelado está"},
 	"menu.done":      {"end the walk", "terminar el recorrido"},
-	"menu.datum":     {"choose the level: /datum high", "elegir el nivel: /datum high"},
+	"menu.datum":     {"choose the level: /datum high", "elegir el nivel: /datum alto"},
 	"menu.tolerance": {"how far off is allowed: /tolerance 1/8", "cuánto se permite: /tolerance 1/8"},
 	"menu.jobs":      {"the jobs of this chat", "las obras de este chat"},
 	"menu.help":      {"what can be said", "qué se puede decir"},

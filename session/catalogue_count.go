@@ -17,7 +17,7 @@ var countTexts = map[Key]text{
 	},
 	"count.units": {
 		"Eighths and sixteenths are parts of an inch, and this job counts in {1}: digits alone are that. To change it: units in",
-		"Octavos y dieciseisavos son partes de pulgada, y esta obra cuenta en {1}: los dígitos solos son eso. Para cambiarlo: unidades in",
+		"Octavos y dieciseisavos son partes de pulgada, y esta obra cuenta en {1}: los dígitos solos son eso. Para cambiarlo: pulgadas",
 	},
 	"count.finest": {
 		"The finest amount shown is {1}, so {2} could not be shown as what it is. First: finest {2}",

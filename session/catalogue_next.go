@@ -9,7 +9,7 @@ var nextTexts = map[Key]text{
 	"comes.out":          {"Next: bring {2} to the level, then read again.", "Sigue: llevar {2} al nivel y leer otra vez."},
 	"comes.plate":        {"Nothing to shim. Next: lay the plate, tighten it, and read that.", "Nada que calzar. Sigue: poner la solera, apretarla y leerla."},
 	"comes.bolts":        {"Next: tighten the bolts, then read again.", "Sigue: apretar los pernos y leer otra vez."},
-	"comes.read":         {"Next: read on the plate, {1}: {2}. Out of the beam? Like: no beam c3", "Sigue: leer sobre la solera, {1}: {2}. ¿Sin láser? Por ejemplo: sin láser c3"},
+	"comes.read":         {"Next: read on the plate, {1}: {2}. Out of the beam? Like: no beam c3", "Sigue: leer sobre la solera, {1}: {2}. ¿No llega el rayo? Como: sin rayo c3"},
 	"comes.read.button":  {"read {1}", "leer {1}"},
 	"comes.sign":         {"Next: sign-off.", "Sigue: la firma."},
 	"paper.sum.to-thick": {"the plate's thickness, to hold what is read on it against the level", "el grueso de la solera, para comparar con el nivel lo leído sobre ella"},
@@ -20,7 +20,7 @@ var nextTexts = map[Key]text{
 	"level.moved.high": {"The level to build to is now {1} higher: {2}.", "El nivel a construir queda ahora {1} más alto: {2}."},
 	"level.moved.low":  {"The level to build to is now {1} lower: {2}.", "El nivel a construir queda ahora {1} más bajo: {2}."},
 	"check.again":      {"{1} reads as before: that counts as a check shot.", "{1} marca lo mismo que antes: cuenta como revisión."},
-	"check.again.off":  {"This takes the place of the reading of {1} before, {2} off it. If it was a check shot, send: undo, and then: check {1} {3}", "Esto reemplaza la lectura de {1} de antes, a {2} de ella. Si era una revisión, manda: deshacer, y luego: revisa {1} {3}"},
+	"check.again.off":  {"This takes the place of the reading of {1} before, {2} off it. If it was a check shot, send: undo, and then: check {1} {3}", "Esto reemplaza la lectura de {1} de antes, a {2} de ella. Si era una revisión, manda: borra, y luego: revisa {1} {3}"},
 	"choice.close":     {"{1} close {1:call|calls}", "{1} {1:dudoso|dudosos}"},
-	"comes.lot":        {"The lot was not read again, {1}: {2}.", "El sorteo no se leyó otra vez, {1}: {2}."},
+	"comes.lot":        {"The lot was not read again, {1}: {2}.", "Falta repetir del sorteo, {1}: {2}."},
 }

@@ -18,9 +18,10 @@ var paperTexts = map[Key]text{
 	"paper.level-with": {"level with {1}", "a nivel con {1}"},
 	"paper.above":      {"{1} above {2}", "{1} arriba de {2}"},
 	"paper.below":      {"{1} below {2}", "{1} abajo de {2}"},
-	"paper.in":         {"{1} in", "{1} pulg"},
-	"paper.ft":         {"{1} ft", "{1} {1:pie|pies}"},
-	"paper.m":          {"{1} m", "{1} m"},
+	"figure.in":        {"{1} in", "{1} pulg"},
+	"figure.ft":        {"{1} ft", "{1} {1:pie|pies}"},
+	"figure.mm":        {"{1} mm", "{1} mm"},
+	"figure.m":         {"{1} m", "{1} m"},
 	"paper.list":       {"{1} and {2} more", "{1} y {2} más"},
 
 	// The drawing's head: one fact a line.
@@ -62,7 +63,7 @@ var paperTexts = map[Key]text{
 	"paper.untied":      {"read but not tied to {1}: {2}", "leídos pero sin unir a {1}: {2}"},
 	"paper.no-beam":     {"no beam there: {1}", "sin rayo: {1}"},
 	"paper.off-outline": {"read, but not on this outline: {1}", "leídos, pero fuera de este contorno: {1}"},
-	"paper.free":        {"no outline yet: stations in rows as walked, not to scale", "todavía sin contorno: puntos en filas como se caminó, sin escala"},
+	"paper.free":        {"no outline yet: stations in rows as walked, not to scale", "todavía sin contorno: puntos en filas como se recorrieron, sin escala"},
 
 	// The datum in words: {1} a station.
 	"paper.datum.first":   {"first station, {1}", "primer punto, {1}"},
@@ -74,8 +75,9 @@ var paperTexts = map[Key]text{
 
 	// The strip under the plan: %s is the exaggeration, a number.
 	"paper.strip.title": {"walls unrolled · heights exaggerated %s times", "muros desplegados · alturas exageradas %s veces"},
-	"paper.strip.free":  {"stations as walked · heights exaggerated %s times", "puntos como se caminó · alturas exageradas %s veces"},
+	"paper.strip.free":  {"stations as walked · heights exaggerated %s times", "puntos como se recorrieron · alturas exageradas %s veces"},
 	"paper.house":       {"house", "casa"},
+	"paper.loop":        {"loop {1}", "anillo {1}"},
 	"paper.strip.datum": {"datum", "nivel"},
 
 	// Under a plan that has no room for all: %d are two numbers.
@@ -115,7 +117,7 @@ var paperTexts = map[Key]text{
 	"paper.sum.the-reference": {"the reference", "la referencia"},
 	"paper.sum.pair": {
 		"Most within {1}: {2} between {3} and {4}, {5} apart.",
-		"Lo más en {1}: {2} entre {3} y {4}, a {5} uno de otro.",
+		"Mayor diferencia en {1}: {2} entre {3} y {4}, a {5} uno de otro.",
 	},
 	"paper.sum.published": {
 		"(A published standard for concrete: 1/2 in within 20 ft: {1}. Local code and drawings govern.)",
@@ -125,8 +127,8 @@ var paperTexts = map[Key]text{
 	"paper.sum.tolerance":      {"Tolerance {1} either way", "Tolerancia {1} arriba o abajo"},
 	"paper.sum.tolerance-ours": {"Tolerance {1} either way (ours: nobody set one)", "Tolerancia {1} arriba o abajo (nuestra: nadie la fijó)"},
 	"paper.sum.on":             {"On {1}", "En su nivel {1}"},
-	"paper.sum.raise":          {"raise {1}, most {2} at {3}", "subir {1}, lo más {2} en {3}"},
-	"paper.sum.lower":          {"lower {1}, most {2} at {3}", "bajar {1}, lo más {2} en {3}"},
+	"paper.sum.raise":          {"raise {1}, most {2} at {3}", "subir {1}, el mayor {2} en {3}"},
+	"paper.sum.lower":          {"lower {1}, most {2} at {3}", "bajar {1}, el mayor {2} en {3}"},
 	"paper.sum.unsure":         {"close calls {1}", "dudosos {1}"},
 	"paper.sum.unread":         {"Unread: {1}.", "Sin leer: {1}."},
 	"paper.sum.untied":         {"Read but not tied to {2}: {1}.", "Leídos pero sin unir a {2}: {1}."},

@@ -47,7 +47,7 @@ var papersTexts = map[Key]text{
 
 	// The list of shims.
 	"papers.shims":      {"Shims", "Calzas"},
-	"papers.shims.ours": {"Planned with sizes {1} (ours), up to {2} in a stack.", "Planeado con medidas {1} (nuestras), hasta {2} en una pila."},
+	"papers.shims.ours": {"Planned with sizes {1} (ours), up to {2} in a stack.", "Planeado con gruesos {1} (nuestros), hasta {2} en una pila."},
 	"papers.col.spot":   {"spot", "punto"},
 	"papers.col.raise":  {"by", "cuánto"},
 	"papers.col.shims":  {"shims", "calzas"},

@@ -8,7 +8,7 @@ var shimTexts = map[Key]text{
 	"volume.l":     {"{1} l", "{1} l"},
 
 	// The plan.
-	"shims.unread":        {"Nothing is read yet, so there is nothing to plan shims from. Walk the walls first.", "Todavía no hay lecturas, así que no hay con qué planear calzas. Camina primero los muros."},
+	"shims.unread":        {"Nothing is read yet, so there is nothing to plan shims from. Walk the walls first.", "Todavía no hay lecturas, así que no hay con qué planear calzas. Recorre primero los muros."},
 	"shims.nodatum":       {"Shims are planned for a level, and none is chosen yet.", "Las calzas se planean para un nivel, y todavía no hay ninguno."},
 	"shims.nolevel":       {"The level is not known yet: {1}. Read what is missing, or choose another: datum high", "El nivel todavía no se conoce: {1}. Lee lo que falta, o elige otro: datum alto"},
 	"shims.plan":          {"{1} of {2} bearing points get shims, {3} {3:piece|pieces}: {4}.", "{1} de {2} puntos de apoyo llevan calzas, {3} {3:pieza|piezas}: {4}."},
@@ -22,7 +22,7 @@ var shimTexts = map[Key]text{
 	"shims.set":           {"Done: {1} {1:point|points}.", "{1:Hecho|Hechos}: {1} {1:punto|puntos}."},
 	"shims.nothing":       {"Nothing to shim: all {1} bearing {1:point lies|points lie} within {2} of the level.", "No hay nada que calzar: {1:el punto de apoyo queda|los puntos de apoyo quedan} a menos de {2} del nivel ({1} en total)."},
 	"shims.nothing.known": {"Of the {1} bearing {1:point|points} known so far none needs shims.", "De {1} {1:punto|puntos} de apoyo conocidos hasta ahora, ninguno necesita calzas."},
-	"shims.ours":          {"Planned with our sizes, {1}, up to {2} in a stack. What do you have? Like: stock 1/16 x20, 1/8 x40, 1/4", "Planeado con nuestras medidas, {1}, hasta {2} en una pila. ¿Qué tienes? Como: existencias 1/16 x20, 1/8 x40, 1/4"},
+	"shims.ours":          {"Planned with our sizes, {1}, up to {2} in a stack. What do you have? Like: stock 1/16 x20, 1/8 x40, 1/4", "Planeado con nuestros gruesos, {1}, hasta {2} en una pila. ¿Qué tienes? Como: existencias 1/16 x20, 1/8 x40, 1/4"},
 	"shims.stock":         {"On hand: {1}; up to {2} in a stack.", "Hay: {1}; hasta {2} en una pila."},
 	"shims.short":         {"Not enough for {1} {1:point|points}. Missing: {2}.", "No alcanza para {1} {1:punto|puntos}. Faltan: {2}."},
 	"shims.atmost":        {"Dealt out another way they might reach {1} {1:point|points} more, no further.", "Repartidas de otro modo quizá alcancen para {1} {1:punto|puntos} más, no para más."},
@@ -59,7 +59,7 @@ var shimTexts = map[Key]text{
 
 	// Setting them.
 	"shim.button":       {"Start shimming", "Empezar a calzar"},
-	"shim.walk":         {"The walk is not done: {1} {1:station is|stations are} not read ({2}). done ends it as it is.", "La vuelta no está terminada: {1} {1:punto|puntos} sin leer ({2}). listo la termina como está."},
+	"shim.walk":         {"The walk is not done: {1} {1:station is|stations are} not read ({2}). done ends it as it is.", "El recorrido no está terminado: {1} {1:punto|puntos} sin leer ({2}). listo lo termina como está."},
 	"shim.done.button":  {"Done", "Listo"},
 	"shim.step":         {"{1}: {2} ({3}).", "{1}: {2} ({3})."},
 	"shim.out.of":       {"take {1} out ({2} lies there)", "sacar {1} (ahí hay {2})"},
@@ -78,7 +78,7 @@ var shimTexts = map[Key]text{
 	"shim.skip.last":    {"{1} is all that is left. Leave it: no shims are noted there.", "Solo falta {1}. Si lo dejas, ahí no se anotan calzas."},
 	"shim.left":         {"{1} {1:point|points} left to shim, by {2}. {3} {3:piece|pieces}: {4}.", "{1:Falta|Faltan} {1} {1:punto|puntos} por calzar, en {2}. {3} {3:pieza|piezas}: {4}."},
 	"shim.out":          {"What is on hand is laid. Say what there is once there are more, like stock 1/16 x20, 1/8 x40", "Lo que había ya está puesto. Cuando haya más, di qué hay, como existencias 1/16 x20, 1/8 x40"},
-	"shim.end":          {"All shims are set. Walk again to see what the rod says: next round", "Ya están todas las calzas. Vuelve a caminar para ver qué dice la regla: siguiente vuelta"},
+	"shim.end":          {"All shims are set. Walk again to see what the rod says: next round", "Ya están todas las calzas. Haz otro recorrido para ver qué marca la regla: siguiente vuelta"},
 	"shim.round.button": {"Next round", "Siguiente vuelta"},
 	"shimmed":           {"{1}: shimmed.", "{1}: calzado."},
 	"shimmed.amount":    {"{1}: {2} noted.", "{1}: {2} anotado."},

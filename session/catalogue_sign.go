@@ -4,7 +4,7 @@ package session
 var signTexts = map[Key]text{
 	// What stands in the way: the first thing, and the message that goes on.
 	"sign.nothing":       {"Nothing to sign yet: no station has a height. Read {1} first.", "Todavía no hay qué firmar: ningún punto tiene altura. Lee primero {1}."},
-	"sign.nodatum":       {"Not signed: no level is chosen yet, so nothing can be within its tolerance. Like: datum high", "Sin firmar: todavía no se eligió el nivel, así que nada puede estar en tolerancia. Por ejemplo: datum alto"},
+	"sign.nodatum":       {"Not signed: no level is chosen yet, so nothing can be within its tolerance. Like: datum high", "Sin firmar: todavía no se eligió el nivel, así que nada puede estar en tolerancia. Como: datum alto"},
 	"sign.walk":          {"Not signed: in round {1}, {2} {2:is|are} still to read: {3}. Read on; or send done to end the round.", "Sin firmar: en la vuelta {1} {2:falta|faltan} {2} por leer: {3}. Sigue leyendo; o manda listo para terminar la vuelta."},
 	"sign.walk.free":     {"Not signed: round {1} is not ended. If everything is read, send done.", "Sin firmar: la vuelta {1} no ha terminado. Si ya se leyó todo, manda listo."},
 	"sign.touched":       {"Not signed: {1} {1:station was|stations were} shimmed and not read since: {2}. Read {1:it|them} again: next round", "Sin firmar: {1} {1:punto se calzó y no se ha|puntos se calzaron y no se han} leído desde entonces: {2}. Hay que leer otra vez: siguiente vuelta"},
@@ -16,7 +16,7 @@ var signTexts = map[Key]text{
 	"sign.nothing.round": {"Not signed: nothing of round {1} is held against the level yet.", "Sin firmar: nada de la vuelta {1} se puede comparar todavía con el nivel."},
 	"sign.thick":         {"Not signed: how thick is the plate? Without that, nothing read on it can be held against the level.", "Sin firmar: ¿qué grueso tiene la solera? Sin eso, nada leído sobre ella se puede comparar con el nivel."},
 	"sign.untied":        {"Not signed: {2} {1:is|are} read and {1:has|have} no height, for nothing ties the rod. Read {3} with it.", "Sin firmar: {2} {1:está leído y no tiene|están leídos y no tienen} altura, porque nada une la regla. Lee con ella {3}."},
-	"sign.owed":          {"Not signed: {1} {1:station that matters is|stations that matter are} not read on the plate: {2}. Read on. Out of the beam? Like: no beam c3", "Sin firmar: {1} {1:punto que importa no está leído|puntos que importan no están leídos} sobre la solera: {2}. Sigue leyendo. ¿Sin láser? Por ejemplo: sin láser c3"},
+	"sign.owed":          {"Not signed: {1} {1:station that matters is|stations that matter are} not read on the plate: {2}. Read on. Out of the beam? Like: no beam c3", "Sin firmar: {1} {1:punto que importa no está leído|puntos que importan no están leídos} sobre la solera: {2}. Sigue leyendo. ¿No llega el rayo? Como: sin rayo c3"},
 	"sign.already":       {"Already signed off by {1}, {2}, and nothing has changed since.", "Ya la firmó {1}, {2}, y nada ha cambiado desde entonces."},
 
 	"sign.button.choices":    {"compare levels", "comparar niveles"},

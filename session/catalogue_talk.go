@@ -101,7 +101,7 @@ var talkTexts = map[Key]text{
 	"mend.turn.button":   {"{1} {2}", "{1} {2}"},
 	"mend.inner":         {"It closes if those are the angles between the walls. Here a turn counts from straight on: left 45 deg for a corner of 135.", "Cierra si esos son los ángulos entre los muros. Aquí el giro cuenta desde seguir derecho: izquierda 45 grados para una esquina de 135."},
 	"mend.inner.button":  {"angles between walls", "ángulos entre muros"},
-	"mend.more":          {"{1} other single {1:change|changes} would close it too.", "También {1} {1:cambio más, solo ese, la cerraría|cambios más, cada uno solo, la cerrarían}."},
+	"mend.more":          {"{1} other single {1:change|changes} would close it too.", "Con un solo cambio se cierra también de {1} {1:modo|modos} más."},
 	"turn.left":          {"left", "izquierda"},
 	"turn.right":         {"right", "derecha"},
 	"turn.angle":         {"{1} {2}°", "{1} {2}°"},
@@ -118,7 +118,7 @@ var talkTexts = map[Key]text{
 	"shape.crossing":       {"Walls {1} and {2} cross or touch. Nothing changed. Check a turn: left or right.", "Los muros {1} y {2} se cruzan o se tocan. Nada cambió. Revisa un giro: izquierda o derecha."},
 	"shape.straight-on":    {"The last wall runs straight into the first, so c1 would be no corner. Start at a corner.", "El último muro sigue derecho al primero, así que c1 no sería esquina. Empieza en una esquina."},
 	"shape.too-many-marks": {"That makes too many stations for one job. Set marks wider apart: spacing 6", "Son demasiados puntos para una obra. Separa más las marcas: separación 6"},
-	"shape.name-taken":     {"A loop of that name is there already. Use another: loop porch 12x10 at 40,0", "Ya hay un contorno con ese nombre. Usa otro: anillo porche 12x10 en 40,0"},
+	"shape.name-taken":     {"A loop of that name is there already. Use another: loop porch 12x10 at 40,0", "Ya hay un anillo con ese nombre. Usa otro: anillo porche 12x10 en 40,0"},
 	"shape.bad-grid":       {"Marks that close are not possible. Example: spacing 4", "No se pueden poner marcas tan juntas. Ejemplo: separación 4"},
 	"shape.no-turn":        {"Wall {1} has no turn after it. Example: walls 40 left 28 left 40 left 28", "Al muro {1} le falta el giro. Ejemplo: muros 40 izquierda 28 izquierda 40 izquierda 28"},
 	"shape.other":          {"That cannot be an outline: {1}. Example: 40x28", "Eso no puede ser un contorno: {1}. Ejemplo: 40x28"},
@@ -159,7 +159,7 @@ var talkTexts = map[Key]text{
 	"flipped":             {"Rod {1} now counts the other way, for all it has read.", "La regla {1} ahora cuenta al revés, en todo lo que leyó."},
 
 	// Settings.
-	"units":                 {"Amounts in {1}, to the nearest {2}.", "Medidas en {1}, a lo más cercano de {2}."},
+	"units":                 {"Amounts in {1}, to the nearest {2}.", "Medidas en {1}, redondeadas a {2}."},
 	"unit.in":               {"inches", "pulgadas"},
 	"unit.ft":               {"decimal feet", "pies decimales"},
 	"unit.mm":               {"millimetres", "milímetros"},
@@ -238,7 +238,7 @@ var talkTexts = map[Key]text{
 	"nobeam.read":     {"{1}: no beam there from here. Its reading stays.", "{1}: desde aquí no llega el rayo. Su lectura queda."},
 	"otherway":        {"Other way round, then.", "Por el otro lado, entonces."},
 	"left":            {"{1} left: {2}", "{1:Falta|Faltan} {1}: {2}"},
-	"left.halves":     {"The other height at a step, not read and not asked for: {1}", "La otra altura de un escalón, sin leer y sin pedirse: {1}"},
+	"left.halves":     {"The other height at a step, not read and not asked for: {1}", "La otra altura de un escalón, sin leer ni pedir: {1}"},
 	"left.none":       {"Nothing left: all {1} read.", "No falta nada: los {1} leídos."},
 	"left.free":       {"{1} read so far. Without an outline there is no telling what is left: send one, like 40x28.", "{1} leídos hasta ahora. Sin contorno no se sabe qué falta: manda uno, como 40x28."},
 	"left.off":        {"Also read, off the marks: {1}", "También leídos, fuera de las marcas: {1}"},
@@ -247,7 +247,7 @@ var talkTexts = map[Key]text{
 	"repeat.who":      {"Still asked: did you take over the rod, or do you hold another?", "Sigue la pregunta: ¿tomaste la regla, o tienes otra?"},
 	"repeat.which":    {"Still asked: which rod did you take over?", "Sigue la pregunta: ¿cuál regla tomaste?"},
 	"repeat.sure":     {"Still asked about {2}: tap it if it is meant, or send another.", "Sigue la pregunta sobre {2}: tócalo si es así, o manda otra."},
-	"repeat.scrap":    {"Still in the rod's test at {1}: send the number, or no to leave it.", "Sigue la prueba de la regla en {1}: manda el número, o no para dejarla."},
+	"repeat.scrap":    {"Still in the rod's test at {1}: send the number, or no to leave it.", "Sigue la prueba de la regla en {1}: manda el número, o nada para dejarla."},
 	"picture.nothing": {"Nothing to draw yet. Send an outline, like 40x28, or a reading.", "Todavía no hay qué dibujar. Manda un contorno, como 40x28, o una lectura."},
 	"picture.button":  {"picture", "dibujo"},
 	"done":            {"Round ended with {1} read.", "Vuelta terminada con {1} leídos."},
@@ -294,7 +294,7 @@ var talkTexts = map[Key]text{
 	"edit.lost":        {"Line {1} still has no station, so it is not kept. Name the station in the line before it, or in this one.", "La línea {1} sigue sin punto, así que no se guarda. Nombra el punto en la línea de antes, o en esta."},
 	"edit.later":       {"Something else was set since that message. Send it anew: {1}", "Después de ese mensaje se cambió otra cosa. Mándalo de nuevo: {1}"},
 	"edit.setting":     {"That message set something; an edit into {1} is not done. Send it as a new message.", "Ese mensaje fijó algo; un cambio a {1} no se hace. Mándalo como mensaje nuevo."},
-	"tap.old":          {"That button is past. Send repeat to hear what is asked now.", "Ese botón ya pasó. Manda repite para oír lo que se pide."},
+	"tap.old":          {"That button is past. Send repeat to hear what is asked now.", "Ese botón ya no vale. Manda repite para oír lo que se pide."},
 	"tap.otherjob":     {"That button belongs to another job of this chat. Nothing was done.", "Ese botón es de otra obra de este chat. No se hizo nada."},
 
 	// Cautions: once each, where they apply.

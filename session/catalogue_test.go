@@ -122,7 +122,7 @@ func TestCatalogueIsUsed(t *testing.T) {
 // baseOf is the key that one for a unit stands in for.
 func baseOf(k session.Key) (session.Key, bool) {
 	for _, unit := range []string{".mm", ".ft"} {
-		if base, ok := strings.CutSuffix(string(k), unit); ok && base != "paper" && base != "unit" && base != "paper.unit" {
+		if base, ok := strings.CutSuffix(string(k), unit); ok && base != "figure" && base != "unit" && base != "paper.unit" {
 			return session.Key(base), true
 		}
 	}

@@ -21,7 +21,7 @@ var unitTexts = map[Key]text{
 	"shape.too-few-walls.mm":  {"An outline needs at least four walls, three where they meet at other than right angles: walls 12 left 8 left 12 left 8 m", "Un contorno necesita al menos cuatro muros, tres si no todos van a escuadra: muros 12 izquierda 8 izquierda 12 izquierda 8 m"},
 	"shape.no-length.mm":      {"Wall {1} has no length. Example: 12x8 m", "El muro {1} no tiene largo. Ejemplo: 12x8 m"},
 	"shape.too-many-marks.mm": {"That makes too many stations for one job. Set marks wider apart: spacing 2", "Son demasiados puntos para una obra. Separa más las marcas: separación 2"},
-	"shape.name-taken.mm":     {"A loop of that name is there already. Use another: loop porch 4x3 at 12,0", "Ya hay un contorno con ese nombre. Usa otro: anillo porche 4x3 en 12,0"},
+	"shape.name-taken.mm":     {"A loop of that name is there already. Use another: loop porch 4x3 at 12,0", "Ya hay un anillo con ese nombre. Usa otro: anillo porche 4x3 en 12,0"},
 	"shape.bad-grid.mm":       {"Marks that close are not possible. Example: spacing 1", "No se pueden poner marcas tan juntas. Ejemplo: separación 1"},
 	"shape.no-turn.mm":        {"Wall {1} has no turn after it. Example: walls 12 left 8 left 12 left 8 m", "Al muro {1} le falta el giro. Ejemplo: muros 12 izquierda 8 izquierda 12 izquierda 8 m"},
 	"shape.other.mm":          {"That cannot be an outline: {1}. Example: 12x8 m", "Eso no puede ser un contorno: {1}. Ejemplo: 12x8 m"},
@@ -31,7 +31,7 @@ var unitTexts = map[Key]text{
 	"why.turn-angle.mm":       {"{1}: a turn is more than 0 and less than 180 degrees off straight on. Like: walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m, or {2}", "{1}: un giro es de más de 0 y menos de 180 grados desde seguir derecho. Como: muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m, o {2}"},
 	"why.no-pier.mm":          {"There is no {1}: this job has {2} {2:pier|piers}. Set them with piers 3,4 6,4", "No hay {1}: esta obra tiene {2} {2:pilar|pilares}. Ponlos con pilares 3,4 6,4"},
 
-	"shims.ours.mm": {"Planned with our sizes, {1}, up to {2} in a stack. What do you have? Like: stock 1 x20, 2 x40, 5", "Planeado con nuestras medidas, {1}, hasta {2} en una pila. ¿Qué tienes? Como: existencias 1 x20, 2 x40, 5"},
+	"shims.ours.mm": {"Planned with our sizes, {1}, up to {2} in a stack. What do you have? Like: stock 1 x20, 2 x40, 5", "Planeado con nuestros gruesos, {1}, hasta {2} en una pila. ¿Qué tienes? Como: existencias 1 x20, 2 x40, 5"},
 	"shims.grout.ours.mm": {
 		"Shims alone are point loads: pack the gap under the plate ({1} wide). It holds {2}; with {3} % waste {4} {4:bag|bags} of {5} (our figure: read your bag, like grout 14 l).",
 		"Las calzas solas son cargas puntuales: rellena el hueco bajo la solera ({1} de ancho). Le caben {2}; con {3} % de merma {4} {4:saco|sacos} de {5} (cifra nuestra: lee tu saco, como mortero 14 l).",

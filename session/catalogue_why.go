@@ -16,7 +16,7 @@ var whyTexts = map[Key]text{
 	"why.no-amount":      {"{1}: by how much? Send the rod's number, like {2}.", "{1}: ¿cuánto? Manda lo que marca la regla, como {2}."},
 	"why.station-only":   {"What does the rod show at {1}?", "¿Qué marca la regla en {1}?"},
 	"why.rod-number":     {"{1}: a standard rod counts up from its foot. Send its own number, like 4' 7 3/8\", or say direct rod.", "{1}: la regla estándar cuenta desde su pie. Manda su número, como 4' 7 3/8\", o di regla directa."},
-	"why.feet-or-inches": {"{1}: feet or inches? Send it with its unit, like 4' 7\" or 55 3/8 in.", "{1}: ¿pies o pulgadas? Mándalo con su unidad, como 4' 7\" o 55 3/8 in."},
+	"why.feet-or-inches": {"{1}: feet or inches? Send it with its unit, like 4' 7\" or 55 3/8 in.", "{1}: ¿pies o pulgadas? Mándalo con su unidad, como 4' 7\" o 55 3/8 pulg."},
 	"why.no-part":        {"{1} is on no rod: halves, quarters, eighths, sixteenths and finer. Like {2}", "{1} no está en ninguna regla: medios, cuartos, octavos, dieciseisavos y más finos. Como {2}"},
 	"why.reach":          {"{1} is more than this rod shows ({2}). Like {3}", "{1} es más de lo que marca esta regla ({2}). Como {3}"},
 	"why.parts-reach":    {"{1} is more than this rod shows ({2}). Tap one if it is meant.", "{1} es más de lo que marca esta regla ({2}). Si es una de estas, tócala."},
@@ -44,6 +44,6 @@ var whyTexts = map[Key]text{
 	"why.fall-run":       {"{1}: over how far? Tap one.", "{1}: ¿en qué distancia? Toca una."},
 	"why.takes-none":     {"{1}: {2} takes no station. Send {2} alone; {3} is put right like this: {3} is {4}", "{1}: {2} no lleva punto. Manda solo {2}; {3} se corrige así: {3} es {4}"},
 	"why.between":        {"{1}: from {2} to {3}. Like: {4}", "{1}: de {2} a {3}. Como: {4}"},
-	"why.shim-sizes":     {"{1}: up to {2} sizes, each once, over 0 and up to {3} thick. Like: {4}", "{1}: hasta {2} medidas, cada una una vez, de más de 0 y hasta {3} de grueso. Como: {4}"},
+	"why.shim-sizes":     {"{1}: up to {2} sizes, each once, over 0 and up to {3} thick. Like: {4}", "{1}: hasta {2} gruesos, cada uno una vez, de más de 0 y hasta {3}. Como: {4}"},
 	"why.command-form":   {"{1}: that part is not understood. Like: {2}", "{1}: esa parte no se entiende. Como: {2}"},
 }

@@ -205,8 +205,9 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
 	h.c.Question = nil
-	if j.Next != "" && j.State == StateWalk {
-		lines = append(lines, h.say("next", j.Next))
+	// Read and named in whatever mark, a distance along a wall stays as it was.
+	if next, err := reduce.ParseStation(j.Next, reduce.Foot); err == nil && j.State == StateWalk {
+		lines = append(lines, h.say("next", sayHalf(h.lang, next.At(0).Name(reduce.Foot), next.Half)))
 	}
 	return answer{lines: lines}
 }

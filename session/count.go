@@ -57,7 +57,7 @@ func (h *hearing) uncounted(rod Rod, s reduce.Station, m phrase.Meaning) (text s
 	counted := phrase.Parse(c, m.Said)
 	c.Count = 0
 	k := phrase.Parse(c, m.Said)
-	if sameReading(counted, k) {
+	if sameMeaning(counted, k) {
 		return "", false
 	}
 	corrects := m.Command == phrase.CmdCorrect

@@ -60,7 +60,7 @@ func (h *hearing) design(m phrase.Meaning, arg phrase.DesignArg, fall bool) answ
 			n++
 		}
 	}
-	lines := []string{h.say("design.set", v.SayPart(h.lang, set), v.Reference(), max(n, 1))}
+	lines := []string{h.say("design.set", v.SayPart(h.lang, set), v.SayReference(h.lang), max(n, 1))}
 	if ref := h.job.resolve(h.job.Reference); h.job.design.Part(ref) == of && !fall && set.Rise != 0 {
 		lines = append(lines, h.say("design.reference", h.name(ref), v.SayDesign(h.lang, -set.Rise)))
 	}
@@ -222,7 +222,8 @@ func (h *hearing) badDesign(m phrase.Meaning, err error) answer {
 
 // stepAmount is an amount of a step, for an example.
 func (h *hearing) stepAmount() string {
-	return map[reduce.Unit]string{reduce.UnitInch: h.say("paper.in", "8"), reduce.UnitFoot: "0.67 ft", reduce.UnitMillimetre: "200 mm"}[h.job.Unit]
+	amount := map[reduce.Unit]string{reduce.UnitInch: "8", reduce.UnitFoot: "0.67", reduce.UnitMillimetre: "200"}[h.job.Unit]
+	return inUnit(h.lang, h.job.Unit, amount)
 }
 
 // stepExample is a step or a fall that this job takes.

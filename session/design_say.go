@@ -23,7 +23,7 @@ func (v View) SayPart(lang string, b DesignSet) string {
 	j := v.Job
 	what := v.SayDesign(lang, b.Rise)
 	if what == "" {
-		what = Say(lang, "design.same", v.Reference())
+		what = Say(lang, "design.same", v.SayReference(lang))
 	}
 	if b.Fall {
 		p := j.part(b)
@@ -43,7 +43,7 @@ func (v View) sayEnds(lang string, b DesignSet) string {
 	switch {
 	case b.Loop:
 		if _, loop, ok := j.Outline.Position(from); ok {
-			return loop
+			return SayLoop(lang, loop)
 		}
 		return SayStation(lang, j, from)
 	case from == to:
@@ -69,7 +69,7 @@ func (v View) SaySections(lang string) []string {
 	more := func(n int) string { return Say(lang, "more", n) }
 	parts := v.Job.parts()
 	for _, s := range v.Sections {
-		name := Say(lang, "section.none", v.Reference())
+		name := Say(lang, "section.none", v.SayReference(lang))
 		if s.Part >= 0 {
 			name = v.sayEnds(lang, parts[s.Part])
 		}

@@ -166,7 +166,7 @@ func (h *hearing) readingText(rod Rod, s reduce.Station, value reduce.Length, co
 		if value < 0 {
 			key = "low"
 		}
-		shown = append(shown, h.say(key, h.say("paper.in", strings.ReplaceAll(h.amount(value), " ", "-"))))
+		shown = append(shown, h.say(key, inUnit(h.lang, reduce.UnitInch, strings.ReplaceAll(h.amount(value), " ", "-"))))
 	}
 	for _, what := range shown {
 		text := h.name(s) + " " + what

@@ -59,15 +59,6 @@ func Dump(j *Job) string {
 	return b.String()
 }
 
-// Texts is the catalogue, English and Spanish, for tests of completeness.
-func Texts() map[Key][2]string {
-	out := map[Key][2]string{}
-	for k, t := range catalogue {
-		out[k] = [2]string{t.en, t.es}
-	}
-	return out
-}
-
 // CommandNames lists the commands that the session knows to do.
 func CommandNames() []string {
 	var out []string

@@ -42,7 +42,7 @@ func sayAmountIn(lang string, j *Job, l, finest reduce.Length) string {
 	if j.Unit == reduce.UnitInch {
 		return s
 	}
-	return s + " " + j.Unit.String()
+	return inUnit(lang, j.Unit, s)
 }
 
 // extent says how far out the tops are.

@@ -58,7 +58,7 @@ func (v View) SayFound(lang string) []string {
 	if last := day(readings[len(readings)-1]); last != when {
 		when = Say(lang, "papers.from-to", when, last)
 	}
-	lines := []string{Say(lang, "found.when", when, v.Reference())}
+	lines := []string{Say(lang, "found.when", when, v.SayReference(lang))}
 	lines = append(lines, strings.Split(v.Summary(lang), "\n")...)
 	return append(lines, Say(lang, "found.no-more"))
 }

@@ -384,6 +384,9 @@ func (h *hearing) why(m phrase.Meaning) string {
 	args := make([]any, len(m.Why.Args))
 	for i, a := range m.Why.Args {
 		args[i] = a
+		if !strings.Contains(strings.ToLower(m.Said), strings.ToLower(a)) { // what was said stays as it was
+			args[i] = translate(h.lang, a)
+		}
 	}
 	if own := h.example(m); own != "" {
 		for i, a := range m.Why.Args {
@@ -542,12 +545,28 @@ func (h *hearing) name(s reduce.Station) string { return SayStation(h.lang, h.jo
 
 // SayStation is a station's name in a language: "c5 top", "c5 superior".
 func SayStation(lang string, j *Job, s reduce.Station) string {
-	if s.Half == 0 {
-		return j.StationName(s)
+	return sayHalf(lang, j.StationName(s.At(0)), s.Half)
+}
+
+// SayLoop is a loop's name as it is shown: where nobody gave it one it is a word
+// like others.
+func SayLoop(lang, name string) string {
+	if name == "house" {
+		return Say(lang, "paper.house")
 	}
-	key := Key("half.top")
-	if s.Half == reduce.Bottom {
-		key = "half.bottom"
+	if n, unnamed := strings.CutPrefix(name, "loop "); unnamed && strings.Trim(n, "0123456789") == "" {
+		return Say(lang, "paper.loop", n)
 	}
-	return Say(lang, key, j.StationName(s.At(0)))
+	return name
+}
+
+// sayHalf says which of a spot's two heights is meant, if either.
+func sayHalf(lang, spot string, half reduce.Half) string {
+	switch half {
+	case reduce.Top:
+		return Say(lang, "half.top", spot)
+	case reduce.Bottom:
+		return Say(lang, "half.bottom", spot)
+	}
+	return spot
 }

@@ -134,7 +134,7 @@ func (h *hearing) exampleOf(m phrase.Meaning) string {
 // gives have words in them.
 var examples = map[phrase.CommandName]string{
 	phrase.CmdNew: "nuevo Casa este", phrase.CmdPiers: "pilares 10,14 20,14", phrase.CmdRod: "regla directa",
-	phrase.CmdUnits: "unidades in", phrase.CmdCheck: "revisa c3 -1/4", phrase.CmdDatum: "datum alto",
+	phrase.CmdUnits: "unidades pulgadas", phrase.CmdCheck: "revisa c3 -1/4", phrase.CmdDatum: "datum alto",
 	phrase.CmdTolerance: "tolerancia 1/8", phrase.CmdLoop: "anillo cochera 24x22 en 40,0", phrase.CmdSpacing: "separación 6",
 	phrase.CmdJobs: "obra Casa este", phrase.CmdReference: "referencia c2", phrase.CmdNoBeam: "sin rayo c3+8",
 	phrase.CmdCheckEvery: "revisa cada 12", phrase.CmdBreak: "descanso",

@@ -80,11 +80,7 @@ func (h *hearing) finely(l reduce.Length) string {
 
 // planLength is a length in plan to four places of feet or metres.
 func (h *hearing) planLength(l, mark reduce.Length) string {
-	key := Key("paper.ft")
-	if mark == reduce.Metre {
-		key = "paper.m"
-	}
-	return h.say(key, l.Decimal(mark).Round(4).String())
+	return inMark(h.lang, mark, l.Decimal(mark).Round(4).String())
 }
 
 // walled is the length of a wall as it was given, in what it was given in.

@@ -50,7 +50,7 @@ func (v View) LevelNotes(lang string) LevelNotes {
 		return LevelNotes{}
 	}
 	absolute := len(survey.Known) > 0
-	head := Say(lang, "notes.of", v.Reference())
+	head := Say(lang, "notes.of", v.SayReference(lang))
 	if absolute {
 		head = Say(lang, "notes.above")
 	}
@@ -108,7 +108,7 @@ func (v View) page(lang string, r reduce.Run) [][]string {
 		if r.Misclosure != nil {
 			adjusted = v.bookFigure(n.Adjusted())
 		}
-		name := v.Job.StationName(n.Station)
+		name := SayStation(lang, v.Job, n.Station)
 		if n.Station.Epoch > 0 {
 			name = Say(lang, "notes.round", name, n.Station.Epoch+1)
 		}

@@ -24,7 +24,7 @@ func (h *hearing) outline(m phrase.Meaning) answer {
 	if further := h.job.Outline.Loops; len(further) > 1 {
 		var names []string
 		for _, l := range further[1:] {
-			names = append(names, l.Name)
+			names = append(names, SayLoop(h.lang, l.Name))
 		}
 		notes = append(notes, h.say("outline.loops", strings.Join(names, ", ")))
 	}
@@ -81,7 +81,7 @@ func (h *hearing) meets(plan reduce.Outline) []string {
 	var out []string
 	for _, l := range plan.Loops[:len(plan.Loops)-1] {
 		if overlap(l.Corners, newest.Corners) {
-			out = append(out, h.say("loop.overlap", newest.Name, l.Name))
+			out = append(out, h.say("loop.overlap", SayLoop(h.lang, newest.Name), SayLoop(h.lang, l.Name)))
 		}
 	}
 	names := spots{}
@@ -258,9 +258,5 @@ func (h *hearing) badShape(err error) answer {
 func (h *hearing) distance(l reduce.Length) string { return h.distanceIn(h.job, l) }
 
 func (h *hearing) distanceIn(j *Job, l reduce.Length) string {
-	key := Key("paper.ft")
-	if j.Mark() == reduce.Metre {
-		key = "paper.m"
-	}
-	return h.say(key, l.Decimal(j.Mark()).Round(2).String())
+	return inMark(h.lang, j.Mark(), l.Decimal(j.Mark()).Round(2).String())
 }

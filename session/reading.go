@@ -246,7 +246,7 @@ func (h *hearing) rodText(rod Rod, value reduce.Length) string {
 		if h.job.Unit == reduce.UnitInch {
 			return figure
 		}
-		return figure + " " + h.job.Unit.String()
+		return inUnit(h.lang, h.job.Unit, figure)
 	}
 	if h.showsZero(value) {
 		return "0"

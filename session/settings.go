@@ -136,7 +136,7 @@ func (h *hearing) marksStay() []string {
 
 // finest is the finest amount shown, as it is said.
 func (h *hearing) finest() string {
-	return reduce.FinestName(h.job.Unit, h.job.Finest) + " " + h.job.Unit.String()
+	return inUnit(h.lang, h.job.Unit, reduce.FinestName(h.job.Unit, h.job.Finest))
 }
 
 func (h *hearing) reference(m phrase.Meaning) answer {

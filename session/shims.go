@@ -64,7 +64,7 @@ type tallied struct {
 	out, engineer, grind, outside []ShimPoint
 	high, unread                  []reduce.Station
 	off                           reduce.Length // the most that a stack is beside its amount; of the coarse ones, where there are any
-	offAt                         string
+	offAt                         ShimPoint
 }
 
 func (p *ShimPlan) tally(v View) tallied {
@@ -100,7 +100,7 @@ func (p *ShimPlan) tally(v View) tallied {
 			continue
 		}
 		if o := b.Fit.Over().Abs(); o > t.off {
-			t.off, t.offAt = o, b.Name
+			t.off, t.offAt = o, b
 		}
 	}
 	for _, s := range p.Plate.Spots {
@@ -154,9 +154,9 @@ func (h *hearing) planLines(v View, p *ShimPlan) []string {
 	if len(t.outside) > 0 {
 		lines = append(lines, h.outsideLine(t))
 	} else if t.left > 0 && t.coarse > 0 {
-		add("shims.coarse", t.coarse, v.sayFine(h.lang, t.off), t.offAt)
+		add("shims.coarse", t.coarse, v.sayFine(h.lang, t.off), h.spotName(t.offAt))
 	} else if t.left > 0 && t.off > h.job.Finest/8 {
-		add("shims.rounded", v.sayFine(h.lang, t.off), t.offAt)
+		add("shims.rounded", v.sayFine(h.lang, t.off), h.spotName(t.offAt))
 	}
 	if t.left > 0 {
 		if len(p.Buy) > 0 {
@@ -211,7 +211,7 @@ func (h *hearing) onHand(v View, stock []reduce.Shim) string {
 func (h *hearing) outs(v View, all []ShimPoint) string {
 	var out []string
 	for _, b := range all {
-		out = append(out, b.Name+" "+h.say("shims.out.of", h.amount(b.Out), v.SayLaid(h.lang, b.Lies, b.Pieces)))
+		out = append(out, h.spotName(b)+" "+h.say("shims.out.of", h.amount(b.Out), v.SayLaid(h.lang, b.Lies, b.Pieces)))
 	}
 	return h.shortly(out)
 }
@@ -225,7 +225,7 @@ func (h *hearing) takeOut(v View, out, lies reduce.Length, pieces []reduce.Lengt
 func (h *hearing) outsideLine(t tallied) string {
 	var out []string
 	for _, b := range t.outside {
-		out = append(out, b.Name+" "+h.sided(b.Target+b.Fit.Over()))
+		out = append(out, h.spotName(b)+" "+h.sided(b.Target+b.Fit.Over()))
 	}
 	return h.say("shims.outside", len(out), h.shortly(out))
 }
@@ -252,7 +252,7 @@ func (h *hearing) shortLines(v View, p *ShimPlan) []string {
 func (h *hearing) points(all []ShimPoint, amount func(ShimPoint) reduce.Length) string {
 	var out []string
 	for _, b := range all {
-		out = append(out, b.Name+" "+h.amount(amount(b)))
+		out = append(out, h.spotName(b)+" "+h.amount(amount(b)))
 	}
 	return h.shortly(out)
 }
@@ -337,9 +337,9 @@ func (h *hearing) lay(v View, b ShimPoint) string {
 func (h *hearing) listName(from, to ShimPoint, n int) string {
 	switch {
 	case n == 2:
-		return h.say("shims.pair", from.Name, to.Name)
+		return h.say("shims.pair", h.spotName(from), h.spotName(to))
 	case n > 2:
-		return h.say("shims.run", from.Name, to.Name, n)
+		return h.say("shims.run", h.spotName(from), h.spotName(to), n)
 	}
-	return from.Name
+	return h.spotName(from)
 }

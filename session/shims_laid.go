@@ -9,7 +9,6 @@ import (
 // LaidSpot is what lies at one spot, of all rounds.
 type LaidSpot struct {
 	Station reduce.Station
-	Name    string
 	Amount  reduce.Length
 	// Pieces are the shims that make it, largest first; nil where that was not
 	// told.
@@ -69,7 +68,7 @@ func (j *Job) Laid() []LaidSpot {
 		for _, set := range k.Spots {
 			s := j.resolve(set.Station)
 			if at[s] == nil {
-				at[s] = &LaidSpot{Station: s, Name: j.spotName(s)}
+				at[s] = &LaidSpot{Station: s}
 				order = append(order, s)
 			}
 			at[s].add(set)
@@ -95,7 +94,7 @@ func (v View) Grinds() bool {
 
 // laidAt is what lies at one spot.
 func (j *Job) laidAt(s reduce.Station) LaidSpot {
-	out := LaidSpot{Station: s, Name: j.spotName(s)}
+	out := LaidSpot{Station: s}
 	for _, k := range j.Shimmed {
 		for _, set := range k.Spots {
 			if j.resolve(set.Station) == s {

@@ -11,8 +11,7 @@ import (
 // ShimPoint is a spot that the plate bears on, and what is laid there.
 type ShimPoint struct {
 	reduce.BearingPoint
-	Name string
-	Fit  reduce.Fit // the stack to be laid, empty where none is
+	Fit reduce.Fit // the stack to be laid, empty where none is
 	// Short: there are not enough shims on hand for Fit.
 	Short bool
 	// Set: shims were set or taken out there since the spots that its amount comes
@@ -203,7 +202,7 @@ func (v View) ShimPlan() (ShimPlan, bool) {
 
 	p.Points = make([]ShimPoint, len(plate.Points))
 	for i, b := range plate.Points {
-		p.Points[i] = ShimPoint{BearingPoint: b, Name: j.spotName(b.Station)}
+		p.Points[i] = ShimPoint{BearingPoint: b}
 	}
 	p.link(j.Outline)
 	p.mark(j)

@@ -9,14 +9,16 @@ import (
 	"rodcall/session/phrase"
 )
 
-// spotName names a spot as it is found with a tape: feet and inches past the
-// corner, c3+9'4", where the job counts in inches.
-func (j *Job) spotName(s reduce.Station) string {
+// SaySpot names a spot in a language as it is found with a tape: feet and inches
+// past the corner, c3+9'4", where the job counts in inches.
+func SaySpot(lang string, j *Job, s reduce.Station) string {
 	if j.Unit != reduce.UnitInch || s.Kind != reduce.Wall || s.Past%reduce.Foot == 0 {
-		return j.StationName(s)
+		return SayStation(lang, j, s)
 	}
-	return j.StationName(reduce.Corner(s.Number)) + pastName(s.Past) + strings.TrimPrefix(j.StationName(reduce.Corner(s.Number).At(s.Half)), j.StationName(reduce.Corner(s.Number)))
+	return sayHalf(lang, j.StationName(reduce.Corner(s.Number))+pastName(s.Past), s.Half)
 }
+
+func (h *hearing) spotName(b ShimPoint) string { return SaySpot(h.lang, h.job, b.Station) }
 
 // pastName is +9'4": how far past a corner a spot lies.
 func pastName(past reduce.Length) string {
@@ -31,13 +33,13 @@ func (v View) SaySize(lang string, size reduce.Length) string {
 		if v.Job.Unit == reduce.UnitInch {
 			return figure
 		}
-		return Say(lang, "paper.in", figure)
+		return inUnit(lang, reduce.UnitInch, figure)
 	}
 	figure := size.String()
 	if v.Job.Unit == reduce.UnitMillimetre {
 		return figure
 	}
-	return figure + " mm"
+	return inUnit(lang, reduce.UnitMillimetre, figure)
 }
 
 // SayStack is a stack of shims, largest first: "1/4 + 1/16".
@@ -74,16 +76,15 @@ func (v View) SayVolume(lang string, mm3 decimal.Decimal) string {
 // sayFine is an amount as finely as a plan is reckoned: hundredths of an inch, a
 // thousandth of a foot, tenths of a millimetre.
 func (v View) sayFine(lang string, l reduce.Length) string {
-	d, unit := l.Abs().Decimal(reduce.Inch).StringFixed(2), ""
+	d := l.Abs().Decimal(reduce.Inch).StringFixed(2)
 	switch v.Job.Unit {
 	case reduce.UnitFoot:
-		d, unit = l.Abs().Decimal(reduce.Foot).StringFixed(3), "ft"
+		d = l.Abs().Decimal(reduce.Foot).StringFixed(3)
 	case reduce.UnitMillimetre:
-		d, unit = l.Abs().Decimal(reduce.Millimetre).StringFixed(1), "mm"
+		d = l.Abs().Decimal(reduce.Millimetre).StringFixed(1)
 	case reduce.UnitInch:
-		return Say(lang, "paper.in", d)
 	}
-	return d + " " + unit
+	return inUnit(lang, v.Job.Unit, d)
 }
 
 // SayTolerance is the job's tolerance as finely as it takes to show it.

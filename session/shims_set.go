@@ -61,7 +61,7 @@ func (h *hearing) nameStep(a *answer) {
 	var behind []string
 	for _, i := range s.behind {
 		if b := p.Points[i]; b.ready() {
-			behind = append(behind, b.Name+" "+h.listed(v, b))
+			behind = append(behind, h.spotName(b)+" "+h.listed(v, b))
 		}
 	}
 	if len(behind) > 0 {
@@ -84,11 +84,11 @@ func (h *hearing) nameStep(a *answer) {
 func (h *hearing) stepLine(v View, b ShimPoint) string {
 	switch {
 	case b.Out > 0:
-		return h.say("shim.step.out", b.Name, h.takeOut(v, b.Out, b.Lies, b.Pieces))
+		return h.say("shim.step.out", h.spotName(b), h.takeOut(v, b.Out, b.Lies, b.Pieces))
 	case b.Lies != 0:
-		return h.say("shim.step.add", b.Name, v.SayStack(h.lang, b.Fit.Stack), v.SayLaid(h.lang, b.Lies, b.Pieces), h.raise(v, b.Fit))
+		return h.say("shim.step.add", h.spotName(b), v.SayStack(h.lang, b.Fit.Stack), v.SayLaid(h.lang, b.Lies, b.Pieces), h.raise(v, b.Fit))
 	}
-	return h.say("shim.step", b.Name, v.SayStack(h.lang, b.Fit.Stack), h.raise(v, b.Fit))
+	return h.say("shim.step", h.spotName(b), v.SayStack(h.lang, b.Fit.Stack), h.raise(v, b.Fit))
 }
 
 // raise says how much a stack makes, and how that rounds its amount where it
@@ -344,17 +344,17 @@ func (h *hearing) setShims(v View, s shimming) answer {
 			}
 			sets = append(sets, set)
 			if arg.None || arg.Out {
-				out = append(out, b.Name+" "+h.amount(set.Amount))
+				out = append(out, h.spotName(b)+" "+h.amount(set.Amount))
 				continue
 			}
-			if laid = append(laid, b.Name); b.Known && !b.Set && b.Concrete > h.job.Tolerance {
-				high = append(high, b.Name+" "+h.sided(b.Concrete))
+			if laid = append(laid, h.spotName(b)); b.Known && !b.Set && b.Concrete > h.job.Tolerance {
+				high = append(high, h.spotName(b)+" "+h.sided(b.Concrete))
 			}
 		case b.Out > 0 && s.outs:
-			sets, out = append(sets, ShimSet{Station: b.Station, Amount: -b.Out}), append(out, b.Name+" "+h.amount(b.Out))
+			sets, out = append(sets, ShimSet{Station: b.Station, Amount: -b.Out}), append(out, h.spotName(b)+" "+h.amount(b.Out))
 		case b.Left() && (!b.Short || slices.Contains(s.named, i)):
 			// What the stock does not reach counts only where it was named.
-			sets, laid = append(sets, ShimSet{Station: b.Station, Amount: b.Fit.Makes, Stack: b.Fit.Stack}), append(laid, b.Name)
+			sets, laid = append(sets, ShimSet{Station: b.Station, Amount: b.Fit.Makes, Stack: b.Fit.Stack}), append(laid, h.spotName(b))
 		case b.Left():
 			short = append(short, i)
 		}
@@ -388,7 +388,7 @@ func (h *hearing) setShims(v View, s shimming) answer {
 	}
 	add("shimmed.out", out)
 	add("shimmed.on.high", high)
-	add("shimmed.short", pointNames(p, firsts(short)))
+	add("shimmed.short", h.pointNames(p, firsts(short)))
 	if arg.All {
 		a.lines = append(a.lines, h.say("shimmed.all.undo"))
 	}
@@ -406,10 +406,10 @@ func firsts(list []int) []int {
 }
 
 // pointNames are the names of points by their places in a plan.
-func pointNames(p *ShimPlan, points []int) []string {
+func (h *hearing) pointNames(p *ShimPlan, points []int) []string {
 	var out []string
 	for _, i := range points {
-		out = append(out, p.Points[i].Name)
+		out = append(out, h.spotName(p.Points[i]))
 	}
 	return out
 }
@@ -424,11 +424,11 @@ type idle struct {
 func (h *hearing) nothingSet(v View, s shimming) answer {
 	a := answer{unheard: true, next: true}
 	if s.arg.None {
-		a.lines = []string{h.say("shimmed.nothing", h.shortly(pointNames(s.plan, s.spots)))}
+		a.lines = []string{h.say("shimmed.nothing", h.shortly(h.pointNames(s.plan, s.spots)))}
 		return a
 	}
 	if s.arg.Amount > 0 {
-		a.lines, a.unheard = []string{h.say("shimmed.same", h.shortly(pointNames(s.plan, s.spots)), h.amount(s.arg.Amount))}, false
+		a.lines, a.unheard = []string{h.say("shimmed.same", h.shortly(h.pointNames(s.plan, s.spots)), h.amount(s.arg.Amount))}, false
 		return a
 	}
 	why := []*idle{
@@ -465,13 +465,13 @@ func (h *hearing) nothingSet(v View, s shimming) answer {
 		b := s.plan.Points[i]
 		w := why[slices.IndexFunc(why, func(w *idle) bool { return slices.Contains(w.points, i) })]
 		if w.key != "idle.on" || len(why) == 1 {
-			a.lines = []string{h.say(w.one, b.Name, h.amount(b.Concrete), h.amount(b.Out), v.SayLaid(h.lang, b.Lies, b.Pieces))}
+			a.lines = []string{h.say(w.one, h.spotName(b), h.amount(b.Concrete), h.amount(b.Out), v.SayLaid(h.lang, b.Lies, b.Pieces))}
 			return a
 		}
 	}
 	a.lines = []string{h.say("idle")}
 	for _, w := range why {
-		a.lines = append(a.lines, h.say(w.key, h.shortly(pointNames(s.plan, w.points))))
+		a.lines = append(a.lines, h.say(w.key, h.shortly(h.pointNames(s.plan, w.points))))
 	}
 	return a
 }

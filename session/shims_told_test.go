@@ -177,7 +177,7 @@ func TestLaidStays(t *testing.T) {
 	laid := func(name string) (session.LaidSpot, session.ShimPoint) {
 		t.Helper()
 		for _, l := range tb.job().Laid() {
-			if l.Name != name {
+			if l.Station.Name(reduce.Foot) != name {
 				continue
 			}
 			for _, b := range shimPlan(t, tb.job()).Points {
@@ -223,7 +223,7 @@ func TestUnitsKeepBearings(t *testing.T) {
 	for _, b := range p.Points {
 		// What rounds to nothing in sixteenths may be a whole millimetre.
 		if b.Left() && b.Amount > reduce.Inch/32 {
-			t.Errorf("%s is planned again: %v", b.Name, b.Amount)
+			t.Errorf("%s is planned again: %v", b.Station.Name(reduce.Foot), b.Amount)
 		}
 	}
 }

@@ -99,7 +99,7 @@ const maxMoves = 6
 func (h *hearing) listMoves(out []StationView) string {
 	var parts []string
 	for _, s := range out[:min(len(out), maxMoves)] {
-		parts = append(parts, h.say("sign.move", s.Name, h.move(*s.Deviation, s.Verdict)))
+		parts = append(parts, h.say("sign.move", h.name(s.Station), h.move(*s.Deviation, s.Verdict)))
 	}
 	if more := len(out) - len(parts); more > 0 {
 		parts = append(parts, h.say("more", more))
@@ -169,7 +169,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 			v.SayMeasure(lang, s.Tolerance), v.SayDatum(lang)),
 	}
 	if !v.SameLevel(s.Off) {
-		lines = append(lines, Say(lang, "sign.worst", j.StationName(s.Worst), v.saySide(lang, s.Off)))
+		lines = append(lines, Say(lang, "sign.worst", SayStation(lang, j, s.Worst), v.saySide(lang, s.Off)))
 	}
 	var close, before, unread []reduce.Station
 	for _, k := range v.Stations {
@@ -192,7 +192,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 		}
 	}
 	if at := v.hungOn(); !at.IsZero() {
-		lines = append(lines, Say(lang, "sign.hangs", j.StationName(at)))
+		lines = append(lines, Say(lang, "sign.hangs", SayStation(lang, j, at)))
 	}
 	if open := j.Heard(); len(open) > 0 {
 		lines = append(lines, Say(lang, "paper.heard", len(open), v.SayHeard(lang, open)))

@@ -46,7 +46,7 @@ func (v View) Summary(lang string) string {
 	case v.Count == 0:
 		lines = append(lines, Say(lang, "paper.sum.nothing"))
 	case len(v.Levels.Elevations) == 0:
-		lines = append(lines, Say(lang, "paper.sum.reference", v.Reference()))
+		lines = append(lines, Say(lang, "paper.sum.reference", v.SayReference(lang)))
 	}
 	if len(j.Design) > 0 {
 		lines = append(lines, Say(lang, "paper.sum.design", v.SayDesigns(lang)))
@@ -103,7 +103,7 @@ func (v View) Summary(lang string) string {
 	lines = append(lines, v.SayRound(lang)...)
 	lines = append(lines, v.sayWork(lang)...)
 	if len(v.Untied) > 0 && len(v.Levels.Elevations) > 0 {
-		lines = append(lines, Say(lang, "paper.sum.untied", v.SayStations(lang, v.Untied), v.Reference()))
+		lines = append(lines, Say(lang, "paper.sum.untied", v.SayStations(lang, v.Untied), v.SayReference(lang)))
 	}
 	return strings.Join(lines, "\n")
 }
@@ -172,10 +172,12 @@ func (v View) SayBand(lang string, band reduce.Length) string {
 	return v.SayMeasure(lang, (band+f-1)/f*f)
 }
 
-// Reference is the name of the station whose elevation is 0.
-func (v View) Reference() string {
-	j := v.Job
-	return j.StationName(j.resolve(j.Reference))
+// Reference is the full name of the station whose elevation is 0.
+func (v View) Reference() string { return v.SayReference("en") }
+
+// SayReference is its name in a language.
+func (v View) SayReference(lang string) string {
+	return SayStation(lang, v.Job, v.Job.resolve(v.Job.Reference))
 }
 
 // SameLevel says that a height shows as nothing in the job's finest amount.
@@ -195,7 +197,7 @@ func (v View) SayMeasure(lang string, h reduce.Length) string {
 func (v View) measureIn(lang string, h, finest reduce.Length) string {
 	amount := sayAmountIn(lang, v.Job, h, finest)
 	if v.Job.Unit == reduce.UnitInch {
-		return Say(lang, "paper.in", amount)
+		return inUnit(lang, reduce.UnitInch, amount)
 	}
 	return amount
 }
@@ -209,20 +211,17 @@ func (v View) heightIn(lang string, h, finest reduce.Length) string {
 	amount := sayAmountIn(lang, v.Job, h, finest)
 	switch {
 	case showsNothing(v.Job.Unit, h, finest):
-		return Say(lang, "paper.level-with", v.Reference())
+		return Say(lang, "paper.level-with", v.SayReference(lang))
 	case h > 0:
-		return Say(lang, "paper.above", amount, v.Reference())
+		return Say(lang, "paper.above", amount, v.SayReference(lang))
 	}
-	return Say(lang, "paper.below", amount, v.Reference())
+	return Say(lang, "paper.below", amount, v.SayReference(lang))
 }
 
 // SayDistance is a distance in plan in feet or metres, to a tenth: "14.4 ft".
 func (v View) SayDistance(lang string, d reduce.Length) string {
-	mark, key := reduce.Foot, Key("paper.ft")
-	if v.Job.Mark() == reduce.Metre {
-		mark, key = reduce.Metre, "paper.m"
-	}
-	return Say(lang, key, d.RoundTo(mark/10).Decimal(mark).String())
+	mark := v.Job.Mark()
+	return inMark(lang, mark, d.RoundTo(mark/10).Decimal(mark).String())
 }
 
 // SayDatum is the level to build to in words: "high spot c4, 1/8 above c1".

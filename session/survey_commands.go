@@ -29,22 +29,18 @@ func (h *hearing) knownHeight(m phrase.Meaning) answer {
 	case !h.job.readNow()[arg.Station]:
 		a.lines = append(a.lines, h.say("known.unread", name))
 	case v.Zero != nil:
-		a.lines = append(a.lines, h.say("known.reference", v.Reference(), h.absolute(*v.Zero)))
+		a.lines = append(a.lines, h.say("known.reference", v.SayReference(h.lang), h.absolute(*v.Zero)))
 	}
 	return a
 }
 
-// absolute is a height above what the drawings count from, in feet or metres:
-// 29.230 m, 95.90 ft.
-func (h *hearing) absolute(l reduce.Length) string { return View{Job: h.job}.SayAbsolute(l) }
-
-// SayAbsolute is a height above what the drawings count from, in feet to 0.01
-// or metres to a millimetre.
-func (v View) SayAbsolute(l reduce.Length) string {
-	if v.Job.Unit == reduce.UnitMillimetre {
-		return l.RoundTo(reduce.Millimetre).Decimal(reduce.Metre).StringFixed(3) + " m"
+// absolute is a height above what the drawings count from, in feet to 0.01 or
+// metres to a millimetre: 29.230 m, 95.90 ft.
+func (h *hearing) absolute(l reduce.Length) string {
+	if h.job.Unit == reduce.UnitMillimetre {
+		return inMark(h.lang, reduce.Metre, l.RoundTo(reduce.Millimetre).Decimal(reduce.Metre).StringFixed(3))
 	}
-	return l.RoundTo(reduce.Foot/100).Decimal(reduce.Foot).StringFixed(2) + " ft"
+	return inMark(h.lang, reduce.Foot, l.RoundTo(reduce.Foot/100).Decimal(reduce.Foot).StringFixed(2))
 }
 
 // weights says what counts how much in the adjustment.

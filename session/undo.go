@@ -405,7 +405,7 @@ func (h *hearing) value(m matter, s Settings) string {
 	case ofUnits:
 		return h.say(Key("unit."+s.Unit.String())) + " (" + reduce.FinestName(s.Unit, s.Finest) + ")"
 	case ofReference:
-		return j.StationName(j.resolve(s.Reference))
+		return h.name(j.resolve(s.Reference))
 	case ofDatum:
 		if s.Datum == nil {
 			return ""

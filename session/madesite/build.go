@@ -68,7 +68,7 @@ func (d *player) shim() error {
 			continue
 		}
 		if !d.Sill.Shim(at.Station, by) {
-			return fmt.Errorf("%s is no spot of a wall", at.Name)
+			return fmt.Errorf("%s is no spot of a wall", at.Station.Name(reduce.Foot))
 		}
 		set++
 	}

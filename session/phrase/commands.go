@@ -108,7 +108,7 @@ var commandTable = []CommandInfo{
 	{CmdPlate, ways("plate …|plate is …|plate thickness …"), ways("solera …|solera de …|grueso de solera …"), "plate 1 1/2"},
 	{CmdStill, ways("laser not moved|not moved|laser is not moved|laser did not move|same place|laser in the same place|still in the same place"), ways("laser no movido|no movido|mismo lugar|el laser no se movio|laser en el mismo lugar"), "laser not moved"},
 	{CmdPlateWidth, ways("plate width …|plate is wide …"), ways("ancho de solera …"), "plate width 5 1/2"},
-	{CmdBearing, ways("bearing …|bearing every …|joists …|joists every …|studs …|studs every …"), ways("apoyos …|apoyos cada …|vigas cada …"), "bearing 16"},
+	{CmdBearing, ways("bearing …|bearing every …|joists …|joists every …|studs …|studs every …"), ways("apoyos …|apoyos cada …|viguetas cada …|vigas cada …"), "bearing 16"},
 	{CmdBoltPlaces, ways("bolts at …|bolts every …|no bolts|bolts none"), ways("pernos en …|pernos cada …|sin pernos|pernos ninguno"), "bolts every 6"},
 	{CmdPosts, ways("posts …|post at …|posts at …|no posts"), ways("postes …|poste en …|postes en …|sin postes"), "posts c2+8"},
 	{CmdSplices, ways("splices …|splice at …|splices at …|no splices"), ways("empalmes …|empalme en …|empalmes en …|sin empalmes"), "splices c1+16"},

@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"maps"
 	"regexp"
 	"slices"
 	"strconv"
@@ -162,9 +163,21 @@ func (c Context) designWords(rest string) designSaid {
 	return d
 }
 
-// partWords are parts of a building that are built lower or higher than the
-// rest, and stand for no corners by themselves.
-var partWords = wordSet("garage cochera garaje porch porche patio terrace terraza ledge")
+// partNames are parts of a building, each in the words that both languages have
+// for it.
+var partNames = []map[string]bool{
+	wordSet("garage cochera garaje"), wordSet("porch porche"), wordSet("terrace terraza"), wordSet("patio"), wordSet("ledge"), wordSet("house casa"),
+}
+
+// partWords are those that are built lower or higher than the rest, and stand for
+// no corners by themselves.
+var partWords = func() map[string]bool {
+	out := map[string]bool{}
+	for _, words := range partNames[:len(partNames)-1] {
+		maps.Copy(out, words)
+	}
+	return out
+}()
 
 // offRE says that something is meant to be lower or higher than the rest.
 var offRE = regexp.MustCompile(`\b(lower|higher|below|above|down|drops?|sunken|mas (bajo|baja|abajo|alto|alta|arriba))\b`)
@@ -253,14 +266,23 @@ func (c Context) spot(text string) (reduce.Station, bool) {
 	return s, true
 }
 
-// loopNamed is the loop of a name.
+// loopNamed is the loop of a name, or of another word for the same part where one
+// loop alone has such a name.
 func (c Context) loopNamed(text string) (reduce.Loop, bool) {
+	var same []reduce.Loop
 	for _, l := range c.Outline.Loops {
-		if fold(l.Name) == text {
+		name := fold(l.Name)
+		if name == text {
 			return l, true
 		}
+		if slices.ContainsFunc(partNames, func(words map[string]bool) bool { return words[name] && words[text] }) {
+			same = append(same, l)
+		}
 	}
-	return reduce.Loop{}, false
+	if len(same) != 1 {
+		return reduce.Loop{}, false
+	}
+	return same[0], true
 }
 
 // fall reads how steep a fall is: "1/8 per ft", "1 in 10 ft", "2 %",

@@ -46,7 +46,7 @@ func Choices(j *session.Job, lang string, made time.Time) render.Tradeoff {
 		Lines:    []string{d.say("paper.choices.made", d.v.Read, made.Format("2006-01-02 15:04 MST")), d.v.SayRules(lang)},
 		Work:     d.say("paper.choices.work", d.say("paper.unit."+session.Key(j.Unit.String()))),
 		Spots:    d.say("paper.choices.spots"),
-		Axis:     d.say("paper.choices.axis", d.v.Reference()),
+		Axis:     d.say("paper.choices.axis", d.v.SayReference(d.lang)),
 		ShutText: d.say("paper.choices.shut"),
 	}
 	tops, ok := reduce.NewTops(d.v.Spots)

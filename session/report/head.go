@@ -60,7 +60,7 @@ func (d *drawing) head(made time.Time) []string {
 
 // reference says what heights are of, and what they are counted in.
 func (d *drawing) reference() string {
-	ref := d.v.Reference()
+	ref := d.v.SayReference(d.lang)
 	unit := d.say("paper.unit." + session.Key(d.job.Unit.String()))
 	switch {
 	case d.v.Count > 0 && len(d.v.Levels.Elevations) == 0:
@@ -116,7 +116,7 @@ func (d *drawing) lists() []string {
 	}
 	// Where the reference itself is not read, nothing is tied: said already.
 	if len(d.v.Untied) > 0 && len(d.v.Levels.Elevations) > 0 {
-		lines = append(lines, d.say("paper.untied", d.v.Reference(), d.v.SayStations(d.lang, d.v.Untied)))
+		lines = append(lines, d.say("paper.untied", d.v.SayReference(d.lang), d.v.SayStations(d.lang, d.v.Untied)))
 	}
 	if len(d.v.Lost) > 0 {
 		lines = append(lines, d.say("paper.off-outline", d.v.SayStations(d.lang, d.v.Lost)))

@@ -28,7 +28,7 @@ func (p *paper) shims() {
 	}
 	for _, l := range laid {
 		t.Rows = append(t.Rows, render.Row{
-			Cells:  []string{l.Name, session.SayAmount(p.lang, p.job, l.Amount), p.v.SayStack(p.lang, l.Pieces)},
+			Cells:  []string{session.SaySpot(p.lang, p.job, l.Station), session.SayAmount(p.lang, p.job, l.Amount), p.v.SayStack(p.lang, l.Pieces)},
 			Weight: int64(l.Amount.Abs()),
 		})
 	}
@@ -64,7 +64,7 @@ func (p *paper) toShim(plan session.ShimPlan) {
 			hand = p.say("papers.short")
 		}
 		t.Rows = append(t.Rows, render.Row{
-			Cells:  []string{b.Name, session.SayAmount(p.lang, p.job, amount), what, hand},
+			Cells:  []string{session.SaySpot(p.lang, p.job, b.Station), session.SayAmount(p.lang, p.job, amount), what, hand},
 			Weight: int64(amount.Abs()),
 		})
 	}

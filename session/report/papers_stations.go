@@ -58,8 +58,8 @@ func (p *paper) columns() []column {
 		of = "papers.col.of-plate"
 	}
 	columns := []column{
-		{p.say("papers.col.station"), false, func(s session.StationView) string { return s.Name }},
-		{p.say(of, p.v.Reference()), true, func(s session.StationView) string {
+		{p.say("papers.col.station"), false, func(s session.StationView) string { return session.SayStation(p.lang, p.job, s.Station) }},
+		{p.say(of, p.v.SayReference(p.lang)), true, func(s session.StationView) string {
 			if s.Elevation == nil {
 				return noHeight
 			}

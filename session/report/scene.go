@@ -20,7 +20,7 @@ func Scene(j *session.Job, lang string, made time.Time) render.Scene {
 		scene.Marks, scene.Strip = d.free()
 	} else {
 		for _, l := range j.Outline.Loops {
-			scene.Loops = append(scene.Loops, render.Ring{Name: d.loopName(l.Name), Corners: slices.Clone(l.Corners)})
+			scene.Loops = append(scene.Loops, render.Ring{Name: session.SayLoop(d.lang, l.Name), Corners: slices.Clone(l.Corners)})
 		}
 		scene.Other = d.hollow()
 		aside, notes := d.asides(), d.steps()
@@ -57,15 +57,6 @@ func (d *drawing) stamp() string {
 	return d.v.SaySigned(d.lang)
 }
 
-// loopName is a loop's name as it is shown: the first one's, where nobody gave
-// it another, is a word like others.
-func (d *drawing) loopName(name string) string {
-	if name == "house" {
-		return d.say("paper.house")
-	}
-	return name
-}
-
 // drawing is a scene in the making.
 type drawing struct {
 	v    session.View
@@ -95,7 +86,7 @@ func (d *drawing) height(s session.StationView) (h reduce.Length, ok bool) {
 // mark is a station on the plan.
 func (d *drawing) mark(s session.StationView, at reduce.Point) render.Mark {
 	m := render.Mark{
-		Name:   s.Name,
+		Name:   session.SayStation(d.lang, d.job, s.Station),
 		At:     at,
 		Corner: s.Station.IsCorner(),
 		Pier:   s.Station.Kind == reduce.Pier,
@@ -200,7 +191,7 @@ func (d *drawing) status(s session.StationView) render.Status {
 
 // key explains the statuses that the marks have, in one order.
 func (d *drawing) key(marks []render.Mark) []render.KeyEntry {
-	ref := d.v.Reference()
+	ref := d.v.SayReference(d.lang)
 	on := d.say("paper.key.level", ref)
 	if d.settled() {
 		on = d.say("paper.key.on", d.v.SayTolerance(d.lang))

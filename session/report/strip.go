@@ -13,7 +13,7 @@ func (d *drawing) runs() []render.Run {
 	var out []render.Run
 	words := d.steps()
 	for _, l := range d.job.Outline.Loops {
-		run := render.Run{Loop: d.loopName(l.Name)}
+		run := render.Run{Loop: session.SayLoop(d.lang, l.Name)}
 		gap := false
 		var last reduce.Station
 		for i := range l.Corners {
@@ -93,7 +93,7 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 		marks = append(marks, m)
 		at := n * freePitch
 		if s.Station.IsCorner() || n == 0 {
-			run.Corners = append(run.Corners, render.RunCorner{Name: s.Name, At: at})
+			run.Corners = append(run.Corners, render.RunCorner{Name: m.Name, At: at})
 		}
 		d.before(&run, s, at)
 		h, known := d.height(s)
@@ -119,7 +119,7 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 func (d *drawing) strip(runs []render.Run) render.Strip {
 	out := render.Strip{
 		Title:     d.say("paper.strip.title"),
-		ZeroLabel: d.v.Reference(),
+		ZeroLabel: d.v.SayReference(d.lang),
 		HighLabel: d.say("paper.high"),
 		LowLabel:  d.say("paper.low"),
 		Runs:      runs,

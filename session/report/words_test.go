@@ -72,6 +72,7 @@ func bare(s render.Scene) render.Scene {
 	s.Marks, s.Key = slices.Clone(s.Marks), slices.Clone(s.Key)
 	for i := range s.Marks {
 		s.Marks[i].Note, s.Marks[i].Word, s.Marks[i].Amount = "", "", ""
+		s.Marks[i].Name, _, _ = strings.Cut(s.Marks[i].Name, " ") // c5 of c5 top
 	}
 	for i := range s.Key {
 		s.Key[i].Text = ""

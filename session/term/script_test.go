@@ -13,24 +13,69 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"github.com/rogpeppe/go-internal/txtar"
 
+	"rodcall/session"
 	"rodcall/session/store"
 	"rodcall/session/term"
 )
 
 var update = flag.Bool("update", false, "write what the played chats now answer into their files")
 
-// played is what a chat left: what was printed, and every event as stored.
+// played is what a chat left: what was printed, what was answered to what, every
+// event as stored, and the jobs.
 type played struct {
 	transcript string
+	talks      []talk
 	events     []string
+	jobs       []*session.Job
+}
+
+// talk is what was answered to one message.
+type talk struct {
+	said    string
+	replies []session.Reply
+}
+
+// chats are the played chats of testdata, each played once for all tests.
+var chats = map[string]played{}
+
+// chatFiles are their files.
+func chatFiles(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "chats", "*.txtar"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no played chats: %v", err)
+	}
+	return files
+}
+
+// playFile reads a chat of testdata, and plays it where no test did.
+func playFile(t *testing.T, file string) (*txtar.Archive, played) {
+	t.Helper()
+	a, err := txtar.ParseFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(a.Files) != 2 || a.Files[0].Name != "chat" || a.Files[1].Name != "want" {
+		t.Fatalf("%s: want the parts chat and want", file)
+	}
+	if _, done := chats[file]; !done {
+		chats[file] = play(t, string(a.Files[0].Data))
+	}
+	return a, chats[file]
 }
 
 func play(t *testing.T, steps string) played {
 	t.Helper()
 	db := filepath.Join(t.TempDir(), "walk.db")
 	var out bytes.Buffer
+	var p played
 	err := term.Play(context.Background(), term.Options{
 		DB: db, Pictures: filepath.Join(t.TempDir(), "pictures"), In: strings.NewReader(steps), Out: &out,
+		Hear: func(c session.Chat, j *session.Job, v session.Conversation, m session.Message) session.Outcome {
+			o := session.Hear(c, j, v, m)
+			p.talks = append(p.talks, talk{m.Text, o.Replies})
+			return o
+		},
 	})
 	if err != nil {
 		t.Fatalf("play: %v\n%s", err, out.String())
@@ -44,7 +89,7 @@ func play(t *testing.T, steps string) played {
 			t.Error(err)
 		}
 	}()
-	p := played{transcript: out.String()}
+	p.transcript = out.String()
 	err = s.View(func(tx *store.Tx) error {
 		headers, err := tx.Headers()
 		if err != nil {
@@ -57,6 +102,11 @@ func play(t *testing.T, steps string) played {
 			if err := tx.Verify(h.ID); err != nil {
 				return fmt.Errorf("chain of %s: %w", h.ID, err)
 			}
+			j, err := tx.Job(h.ID)
+			if err != nil {
+				return err
+			}
+			p.jobs = append(p.jobs, j)
 		}
 		return nil
 	})
@@ -70,21 +120,10 @@ func play(t *testing.T, steps string) played {
 // closed and opened, and the last update delivered twice, between any two
 // steps: that must change nothing.
 func TestPlayedChats(t *testing.T) {
-	files, err := filepath.Glob(filepath.Join("..", "..", "testdata", "chats", "*.txtar"))
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no played chats: %v", err)
-	}
-	for _, file := range files {
+	for _, file := range chatFiles(t) {
 		t.Run(strings.TrimSuffix(filepath.Base(file), ".txtar"), func(t *testing.T) {
-			a, err := txtar.ParseFile(file)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if len(a.Files) != 2 || a.Files[0].Name != "chat" || a.Files[1].Name != "want" {
-				t.Fatalf("%s: want the parts chat and want", file)
-			}
+			a, once := playFile(t, file)
 			steps := string(a.Files[0].Data)
-			once := play(t, steps)
 			if *update {
 				a.Files[1].Data = []byte(once.transcript)
 				if err := os.WriteFile(file, txtar.Format(a), 0o644); err != nil {

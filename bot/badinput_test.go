@@ -32,7 +32,7 @@ func TestBadInput(t *testing.T) {
 		"zero bytes":       func() { c.Say(ann, "\x00\x01") },
 		"sticker":          func() { c.Send(ann, map[string]any{"sticker": map[string]any{"file_id": "s", "emoji": "x"}}) },
 		"a place":          func() { c.Send(ann, map[string]any{"location": map[string]any{"latitude": 1.5, "longitude": 2.5}}) },
-		"photo":            func() { c.Photo(ann, []byte("no picture"), "3/8 low") },
+		"photo":            func() { c.Photo(ann, []byte("no picture"), "mud") },
 		"voice":            func() { c.Voice(ann, []byte("OggS")) },
 		"forward": func() {
 			c.Send(ann, map[string]any{"text": "3/8 low", "forward_origin": map[string]any{"type": "hidden_user", "sender_user_name": "x", "date": 1}})

@@ -135,7 +135,7 @@ func (m *message) carried(in *engine.Incoming) (text string, ok bool) {
 		return "", true
 	}
 	if p, ok := m.photo(); ok {
-		in.Message.Kind, in.Attached = session.Showed, p
+		in.Message.Kind, in.Message.Album, in.Attached = session.Showed, m.Album, p
 		return m.Caption, true
 	}
 	return m.Text, m.Text != ""

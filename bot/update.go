@@ -31,6 +31,7 @@ type message struct {
 	Voice      *sound          `json:"voice"`
 	Audio      *sound          `json:"audio"`
 	Photo      []photoSize     `json:"photo"`
+	Album      string          `json:"media_group_id"`
 	Document   *document       `json:"document"`
 	ReplyTo    *message        `json:"reply_to_message"`
 	Forward    json.RawMessage `json:"forward_origin"`

@@ -457,3 +457,81 @@ func TestAnswersAloud(t *testing.T) {
 	}
 	r.noFaults()
 }
+
+// TestShownWalk: photos are kept with their station, and their bytes in the
+// file; those of an album are answered once.
+func TestShownWalk(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0")
+	album := map[string]any{"media_group_id": "77"}
+	photos := [][]byte{photograph(t, 640, 480), photograph(t, 480, 640), photograph(t, 90, 90)}
+	for i, a := range []apitest.Attachment{
+		{Kind: "photo", Data: photos[0], Caption: "c3 form blew out"},
+		{Kind: "photo", Data: photos[1], Caption: "c2", Fields: album}, {Kind: "photo", Data: photos[2], Fields: album},
+	} {
+		if got := r.attach(c, ann, a); (got == "") != (i == 2) {
+			t.Errorf("photo %d is answered with %q", i+1, got)
+		}
+	}
+	want := []string{"c3 form blew out", "c2", "c2"}
+	err := r.file.View(func(tx *store.Tx) error {
+		headers, err := tx.Headers()
+		if err != nil {
+			return err
+		}
+		j, err := tx.Job(headers[0].ID)
+		if err != nil || len(j.Notes) != len(photos) {
+			t.Fatalf("kept %+v, %v", j.Notes, err)
+		}
+		for i, n := range j.Notes {
+			jpeg, ok := tx.Photo(n.Photo)
+			if got := strings.TrimSpace(j.StationName(n.Station) + " " + n.Text); got != want[i] || !ok || !bytes.Equal(jpeg, photos[i]) {
+				t.Errorf("photo %d is kept as %q, with %d bytes", i+1, got, len(jpeg))
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.noFaults()
+}
+
+// TestSpokenWalk: what is spoken is stored, echoed, and corrected by a tap;
+// what cannot be heard stores nothing, and is answered.
+func TestSpokenWalk(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	heard := session.Heard{Text: "1/8 low", Close: []string{"1/8 high"}}
+	r.ear = ear(func(context.Context, []byte) session.Heard { return heard })
+	r.restart()
+	ann, c := r.owner("ann")
+	walkTo(r, c, ann, "", "0")
+	spoken := apitest.Attachment{Kind: "voice", Seconds: 2, Data: opus(t)}
+	if got := r.attach(c, ann, spoken); !strings.Contains(got, "c1+4: heard 1/8 low") {
+		t.Errorf("the echo: %q", got)
+	}
+	before := job(t, r.file)
+	for _, a := range []apitest.Attachment{
+		{Kind: "voice", Seconds: 600, Data: spoken.Data}, {Kind: "voice", Data: spoken.Data}, {Kind: "voice", Seconds: 2, Size: 20 << 20},
+		{Kind: "audio", MIME: "audio/mpeg", Seconds: 180, Data: []byte("ID3")}, {Kind: "voice", Seconds: 2, Data: spoken.Data, Gone: true},
+	} {
+		if got := r.attach(c, ann, a); got == "" {
+			t.Errorf("no answer to %d s, %d bytes", a.Seconds, a.Size)
+		}
+	}
+	for _, fail := range []session.HeardFail{session.HeardLoud, session.HeardEmpty, session.HeardTalk, session.HeardBroken, session.HeardLanguage, session.HeardBusy} {
+		heard = session.Heard{Fail: fail}
+		if got := r.attach(c, ann, spoken); got == "" {
+			t.Errorf("no answer to a note that is %q", fail)
+		}
+	}
+	if job(t, r.file) != before {
+		t.Error("what was not heard changed the job")
+	}
+	r.tap(ann, c, "1/8 high")
+	r.settle()
+	if got := r.last(c); !strings.Contains(got, "c1+4: 1/8 high") {
+		t.Errorf("after a tap: %q", got)
+	}
+}

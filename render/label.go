@@ -34,7 +34,7 @@ const nameGap = 8 // between a corner's name and the word
 func newLabel(m *Mark, i int) label {
 	l := label{mark: i, word: shorten(m.Word, emSmall, false, 260), amount: shorten(m.Amount, emAmount, true, 320)}
 	if m.Corner || m.Pier {
-		l.name = shorten(m.Name, emSmall, true, 160)
+		l.name = shorten(m.Name, emSmall, true, 240)
 	}
 	l.nameW, l.wordW = textWidth(l.name, emSmall, true), textWidth(l.word, emSmall, false)
 	l.amountW = textWidth(l.amount, emAmount, true)

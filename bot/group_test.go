@@ -74,6 +74,39 @@ func TestDeafGroup(t *testing.T) {
 	r.noFaults()
 }
 
+// TestOneLanguageInAGroup: whoever opened the job is Spanish, so all in the group
+// are answered in Spanish, at the door too; each in private in their own.
+func TestOneLanguageInAGroup(t *testing.T) {
+	r := newRig(t, apitest.Config{ReadsAll: true})
+	ann, bob, g := crew(r)
+	annChat := r.srv.Private(ann)
+	r.say(annChat, ann, "español")
+	if got := r.say(annChat, ann, "/invite"); !strings.Contains(got, "Manda esto a una persona") {
+		t.Errorf("invitation in private: %q", got)
+	}
+	for _, c := range []struct {
+		who        apitest.User
+		text, want string
+	}{
+		{ann, "nuevo Casa este", "Obra Casa este abierta"},
+		{ann, "8x8", "Contorno: 4 esquinas"},
+		{bob, "direct rod", "Anotado: regla directa"},
+		{bob, "an eighth low", "c1: regla 1/8 bajo"},
+		{bob, "english", "quien la abrió, o un administrador"},
+		{ann, "/invite", "en el chat privado"},
+		{ann, "english", "for everybody on this job"},
+		{bob, "1/4 bajo", "c1+4: 1/8 low"},
+	} {
+		if got := r.say(g, c.who, c.text); !strings.Contains(strings.ToLower(got), strings.ToLower(c.want)) {
+			t.Errorf("%q: %q, want %q", c.text, got, c.want)
+		}
+	}
+	if got := r.say(annChat, ann, "ayuda"); !strings.Contains(got, "Manda lo que marca la regla") {
+		t.Errorf("ann in private: %q", got)
+	}
+	r.noFaults()
+}
+
 // TestWhoChoosesTheLevel: whoever opened the job, and administrators.
 func TestWhoChoosesTheLevel(t *testing.T) {
 	r := newRig(t, apitest.Config{ReadsAll: true})

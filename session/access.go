@@ -1,6 +1,9 @@
 package session
 
-import "strings"
+import (
+	"cmp"
+	"strings"
+)
 
 // Code is what the store knows of a code that somebody sent.
 type Code uint8
@@ -19,6 +22,9 @@ type Access struct {
 	Let   bool // the person was let in
 	Open  bool // the chat is a group that somebody who was let in opened
 	Code  Code // of the code in the message
+	// Person is the language that the person speaks, and Job that of the chat's
+	// job, where they are known: see AnswerLang.
+	Person, Job string
 	// Told says that the person was turned away not long ago.
 	Told bool
 	// Invite is a code that nobody has used, and Link what makes a link of a
@@ -66,10 +72,7 @@ func asksInvite(m Message) bool {
 // Admit decides at the door. A stranger gets one polite line and changes
 // nothing; in a group of strangers the bot keeps still.
 func Admit(a Access, m Message) Admission {
-	lang := "en"
-	if m.Lang == "es" {
-		lang = "es"
-	}
+	lang := AnswerLang(m.Private, cmp.Or(a.Person, m.Lang), a.Job)
 	say := func(key Key, args ...any) []Reply {
 		return []Reply{{Text: Say(lang, key, args...), Lang: lang}}
 	}

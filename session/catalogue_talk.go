@@ -69,6 +69,11 @@ var talkTexts = map[Key]text{
 	"state.shim":    {"shimming", "calzando"},
 	"state.signed":  {"signed off", "firmada"},
 	"language":      {"English it is.", "En español, entonces."},
+	"language.job":  {"English it is, for everybody on this job.", "En español, entonces, para todos en esta obra."},
+	"language.lead": {
+		"On this job everybody is answered in {1}. Whoever opened it, or an administrator of this group, can change that. Your own words are understood in both languages.",
+		"En esta obra se contesta a todos en {1}. Quien la abrió, o un administrador de este grupo, puede cambiarlo. Tus palabras se entienden en los dos idiomas.",
+	},
 	// An answer to a question about a check or a correction, as it would be sent.
 	"answer.check":   {"check {1}", "revisa {1}"},
 	"answer.correct": {"{1} is {2}", "{1} es {2}"},

@@ -149,7 +149,11 @@ func (h *hearing) newJob(m phrase.Meaning) answer {
 	dropped := h.dropHeld("no.held")
 	h.job = NewJob()
 	h.wasWalking = true
-	h.emit(Opened{Job: h.m.FreshID, Chat: h.chat.ID, Name: n})
+	opened := Opened{Job: h.m.FreshID, Chat: h.chat.ID, Name: n}
+	if !h.m.Private {
+		opened.Lang = AnswerLang(false, h.c.Lang, "")
+	}
+	h.emit(opened)
 	h.emit(SetupOpened{Setup: 1})
 	h.chat.Current = h.job.ID
 	h.c.Question, h.c.Unread = nil, nil
@@ -201,9 +205,11 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	if h.job != nil && h.job.ID == j.ID {
 		return answer{lines: []string{h.say("job.already", j.Name)}, next: true}
 	}
-	lines := append(h.dropHeld("no.held"), h.say("job", j.Name, h.progress(j)))
+	lines := h.dropHeld("no.held")
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
+	h.lang = AnswerLang(h.m.Private, h.c.Lang, j.Lang)
+	lines = append(lines, h.say("job", j.Name, h.progress(j)))
 	h.c.Question = nil
 	// Read and named in whatever mark, a distance along a wall stays as it was.
 	if next, err := reduce.ParseStation(j.Next, reduce.Foot); err == nil && j.State == StateWalk {
@@ -239,13 +245,6 @@ func (h *hearing) progress(j JobHeader) string {
 		return h.say("progress.free", j.Read)
 	}
 	return h.say("progress", j.Read, j.Left)
-}
-
-func (h *hearing) language(m phrase.Meaning) answer {
-	if l, ok := m.Arg.(phrase.Text); ok && (l == "en" || l == "es") {
-		h.speak(string(l))
-	}
-	return answer{lines: []string{h.say("language")}, next: true}
 }
 
 func (h *hearing) no(phrase.Meaning) answer {

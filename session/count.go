@@ -15,16 +15,14 @@ func (h *hearing) count(m phrase.Meaning) answer {
 	}
 	part, _ := strconv.Atoi(string(arg)) // none is no number
 	switch {
-	case part == h.job.Count && part == 0:
+	case part == 0 && h.job.Unit != reduce.UnitInch:
 		return answer{lines: []string{h.say("count.none.same", h.say(Key("unit."+h.job.Unit.String())))}, next: true}
 	case part != 0 && h.job.Unit != reduce.UnitInch:
 		return answer{lines: []string{h.say("count.units", h.say(Key("unit."+h.job.Unit.String())))}, unheard: true, next: true}
 	case part != 0 && !h.countFits(part):
 		return answer{lines: []string{h.say("count.finest", h.finest(), "1/"+strconv.Itoa(part))}, unheard: true, next: true}
 	}
-	if part != h.job.Count {
-		h.emit(CountSet{Part: part})
-	}
+	h.emit(CountSet{Part: part})
 	a := answer{lines: []string{h.say("count.none")}, next: true}
 	if part != 0 {
 		a.lines = []string{h.countLine()}

@@ -328,5 +328,5 @@ var settable = map[phrase.CommandName]bool{
 	phrase.CmdRod: true, phrase.CmdUnits: true, phrase.CmdReference: true, phrase.CmdSurface: true,
 	phrase.CmdBolts: true, phrase.CmdKnown: true, phrase.CmdWeights: true, phrase.CmdLaser: true, phrase.CmdBudget: true, phrase.CmdTolerance: true, phrase.CmdDatum: true,
 	phrase.CmdGrindCost: true, phrase.CmdGrindMost: true, phrase.CmdShimMost: true,
-	phrase.CmdCount: true,
+	phrase.CmdCount: true, phrase.CmdLanguage: true,
 }

@@ -28,6 +28,9 @@ type Opened struct {
 	Job  string `json:"job"`
 	Chat string `json:"chat"`
 	Name string `json:"name"`
+	// Lang is the language that a group is answered in: whoever opened the job
+	// speaks it. "" in a private chat.
+	Lang string `json:"lang,omitempty"`
 }
 
 // OutlineSet sets the outline, whole: loops, piers, grid.
@@ -116,7 +119,7 @@ type CountSet struct {
 	Part int `json:"part,omitempty"`
 }
 
-// LanguageSet is the language of a job in a group: "en" or "es".
+// LanguageSet changes the language of a job in a group: "en" or "es".
 type LanguageSet struct {
 	Lang string `json:"lang"`
 }

@@ -99,6 +99,87 @@ func TestWhoMayLead(t *testing.T) {
 	}
 }
 
+// TestAGroupSpeaksOneLanguage: in a group all are answered in the job's language,
+// in which whoever opened it spoke; words of the other one are understood and
+// change nothing, but for those of somebody who may lead. In a private chat each is
+// answered in their own.
+func TestAGroupSpeaksOneLanguage(t *testing.T) {
+	tb := newTable(t)
+	lang := func(want string) {
+		t.Helper()
+		if len(tb.last.Replies) == 0 {
+			t.Fatal("no answer")
+		}
+		for _, r := range tb.last.Replies {
+			if r.Lang != want {
+				t.Errorf("answered in %q, want %q: %q", r.Lang, want, r.Text)
+			}
+		}
+	}
+	as := func(who, text string, r session.Rights) string {
+		t.Helper()
+		tb.next++
+		return tb.hear(who, session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: text, Rights: r})
+	}
+	tb.say("bob", "ayuda")
+	lang("es") // no job: the person's own
+	tb.say("ann", "help")
+	lang("en")
+	tb.say("ann", "new East house")
+	lang("en")
+	if got := tb.job().Lang; got != "en" {
+		t.Fatalf("the job's language is %q", got)
+	}
+	for _, s := range []struct{ who, text, want string }{
+		{"ann", "40x28", "Outline"}, {"bob", "regla directa", "Noted: direct rod"}, {"bob", "a nivel", "c1: rod 0"},
+		{"bob", "un octavo bajo", "c1+4: 1/8 low"}, {"bob", "3/8", "[3/8 low] [3/8 high]"}, {"bob", "bajo", "c1+8: 3/8 low"},
+		{"bob", "qué falta", "left"}, {"bob", "resumen", "stations read"}, {"bob", "dibujo", "[picture]"}, {"bob", "ayuda", "Send what the rod shows"},
+		{"bob", "c9 -3/8", "There is no c9"}, {"bob", "blablá", "not understood"},
+	} {
+		tb.mustSay(s.who, s.text, s.want)
+		lang("en")
+	}
+	before := tb.job().Seq
+	if as("bob", "español", session.RightsUnasked); !tb.last.AskRights {
+		t.Error("the rights of another were not asked for")
+	}
+	if got := as("bob", "español", session.RightsNone); !strings.Contains(got, "everybody is answered in English") {
+		t.Errorf("another switched the group: %s", got)
+	}
+	if got := as("bob", "español", session.RightsUnknown); !strings.Contains(got, "try again") {
+		t.Errorf("another, rights unknown: %s", got)
+	}
+	lang("en")
+	if tb.job().Seq != before {
+		t.Error("somebody who may not lead changed the job")
+	}
+	as("bob", "español", session.RightsAdmin)
+	lang("es")
+	tb.mustSay("ann", "1/8 low", "Otra persona tiene") // she holds no rod: who holds it is asked in the job's language
+	lang("es")
+	tb.mustSay("ann", "another rod", "c1")
+	lang("es")
+	tb.mustSay("ann", "summary", "puntos leídos")
+	lang("es")
+	tb.mustSay("bob", "borra", "Taken back: the language of the job Spanish; it is English again.")
+	lang("en")
+	as("bob", "español", session.RightsAdmin)
+	tb.mustSay("ann", "new West house", "Job West house is open") // she speaks English
+	lang("en")
+	tb.mustSay("bob", "obra East house", "De vuelta a East house") // the job's language, and not that of the one before
+	lang("es")
+	tb.private = true
+	tb.mustSay("ann", "help", "Send what the rod shows")
+	lang("en")
+	tb.mustSay("bob", "ayuda", "Manda lo que marca la regla")
+	lang("es")
+	tb.mustSay("bob", "english", "English it is.")
+	lang("en")
+	if got := tb.job().Lang; got != "es" {
+		t.Errorf("private words made the job's language %q", got)
+	}
+}
+
 // TestKeysReadBack: every ready answer is a reading of what it says, or a
 // command, in both languages, all units and with either rod.
 func TestKeysReadBack(t *testing.T) {

@@ -56,7 +56,7 @@ type hearing struct {
 	job  *Job // a scratch copy, nil where there is none
 	c    Conversation
 	m    Message
-	lang string
+	lang string // of the answers: see tune
 
 	// message and line that events are put down to: those that first brought
 	// the text, where it had to wait for an answer.
@@ -123,13 +123,10 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 		h.job = job.scratch()
 		h.wasWalking, h.signed, h.was = h.job.walking(), h.job.Signed, job
 	}
-	h.lang = "en"
 	if c.Lang == "" {
 		h.c.Lang = m.Lang
 	}
-	if h.c.Lang == "es" {
-		h.lang = "es"
-	}
+	h.tune()
 	h.settle()
 	return h
 }
@@ -157,6 +154,7 @@ func (h *hearing) emit(b Body) {
 		// the message and goes on with the next.
 		panic(fmt.Sprintf("session: own event refused: %v", err))
 	}
+	h.tune()
 	h.events = append(h.events, e)
 }
 

@@ -82,7 +82,7 @@ type Settings struct {
 	Superseded   []Signature      // those that a later change re-opened, oldest first
 	Notes        []Note           // oldest first
 	Count        int              // what digits alone count: 8, 16, or 0 for neither
-	Lang         string           // of the job in a group, "" until set
+	Lang         string           // that a group is answered in; "": each in their own
 }
 
 // Note is a line of text or a photo that was kept with a station.
@@ -199,6 +199,7 @@ func (j *Job) Apply(e Event) error {
 			Reference: reduce.Corner(1),
 			Tolerance: reduce.DefaultTolerance,
 			Round:     1,
+			Lang:      b.Lang,
 			Surface:   "concrete",
 		}
 	case Read:

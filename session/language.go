@@ -25,9 +25,59 @@ func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
 	}
 }
 
-// speak is the language that the person is answered in from now on.
+// speak is the language that the person speaks from now on.
 func (h *hearing) speak(lang string) {
-	h.c.Lang, h.c.Chosen, h.lang = lang, true, lang
+	h.c.Lang, h.c.Chosen = lang, true
+	h.tune()
+}
+
+// AnswerLang is the language that a message is answered in, "en" or "es": in a
+// private chat the person's, in a group the job's, which all see. person and job
+// may be "", where it is not known.
+func AnswerLang(private bool, person, job string) string {
+	if !private && job != "" {
+		person = job
+	}
+	if person == "es" {
+		return person
+	}
+	return "en"
+}
+
+// tune finds out which language to answer in. What a person says is understood
+// in both, and in a group changes the language of nobody else.
+func (h *hearing) tune() {
+	job := ""
+	if h.job != nil {
+		job = h.job.Lang
+	}
+	h.lang = AnswerLang(h.m.Private, h.c.Lang, job)
+}
+
+// language is the language to be answered in: in a group that of the job, which
+// is for those to change who may lead.
+func (h *hearing) language(m phrase.Meaning) answer {
+	arg, ok := m.Arg.(phrase.Text)
+	if !ok {
+		return h.refuse(m)
+	}
+	lang := string(arg)
+	if h.m.Private || h.job == nil {
+		h.speak(lang)
+		return answer{lines: []string{h.say("language")}, next: true}
+	}
+	if h.job.Lang != lang || h.m.Kind == Edited { // an edit has put back what was before
+		if !h.mayLead() {
+			a := h.notLead()
+			if h.m.Rights != RightsUnknown {
+				a.lines = []string{h.say("language.lead", h.say(Key("setting.language."+h.lang)))}
+			}
+			return a
+		}
+		h.emit(LanguageSet{Lang: lang})
+	}
+	h.speak(lang)
+	return answer{lines: []string{h.say("language.job")}, next: true}
 }
 
 // metricExamples are the commands' examples with amounts in them, in

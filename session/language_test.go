@@ -15,6 +15,7 @@ import (
 // on everybody's lips do not switch it; words for what the rod shows do.
 func TestLanguageStays(t *testing.T) {
 	tb := newTable(t)
+	tb.private = true
 	tb.mustSay("ann", "nuevo Casa este", "Obra Casa este abierta.")
 	for _, s := range []string{
 		"40x28", "loop garage 24x22 at 40,0", "direct rod", "ok", "on", "datum high", "/undo", "/left", "left", "skip", "undo", "asdf",

@@ -211,6 +211,17 @@ type Chat struct {
 	Jobs    []JobHeader `json:"jobs,omitempty"` // oldest first
 }
 
+// Lang is the language of the current job, "" where there is none, or it has
+// none.
+func (c Chat) Lang() string {
+	for _, j := range c.Jobs {
+		if j.ID == c.Current {
+			return j.Lang
+		}
+	}
+	return ""
+}
+
 // JobHeader is a job in one line: what lists show without folding its log.
 type JobHeader struct {
 	ID     string    `json:"id"`
@@ -222,4 +233,5 @@ type JobHeader struct {
 	Events uint64    `json:"events"`
 	Next   string    `json:"next,omitempty"` // station that the walk goes on to
 	Opened time.Time `json:"opened"`
+	Lang   string    `json:"lang,omitempty"` // of the job in a group, "" where it has none
 }

@@ -28,7 +28,7 @@ func (h *hearing) meant(line string) bool {
 		switch m.Command {
 		case phrase.CmdNote:
 			return h.job != nil && m.Named // else it is anybody's talk
-		case phrase.CmdPicture, phrase.CmdSummary, phrase.CmdSign, phrase.CmdJobs, phrase.CmdTookOver, phrase.CmdAnotherRod:
+		case phrase.CmdPicture, phrase.CmdSummary, phrase.CmdSign, phrase.CmdJobs, phrase.CmdTookOver, phrase.CmdAnotherRod, phrase.CmdLanguage:
 			return true
 		}
 		return m.Command == phrase.CmdNew || h.job != nil && len(strings.Fields(line)) > 1

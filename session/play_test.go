@@ -21,6 +21,8 @@ type table struct {
 	now   time.Time
 	next  int
 	last  session.Outcome
+	// private: nobody else is in the chat.
+	private bool
 	// heard, where it is set, is told of each message, the conversation that it
 	// met and what came of it, before its events are applied.
 	heard func(session.Message, session.Conversation, session.Outcome)
@@ -44,6 +46,7 @@ func (tb *table) hear(who string, m session.Message) string {
 	}
 	m.From = session.Person{ID: tb.ids[who], Name: who}
 	m.At = tb.now
+	m.Private = m.Private || tb.private
 	tb.now = tb.now.Add(10 * time.Second)
 	m.FreshID = fmt.Sprint("j", tb.next)
 	o := session.Hear(tb.chat, tb.jobs[tb.chat.Current], tb.talks[who], m)

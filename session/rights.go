@@ -14,8 +14,8 @@ const (
 	RightsUnknown               // the platform could not be asked
 )
 
-// mayLead says whether the person may choose the level to build to, and sign:
-// whoever opened the job, and a group's administrators. Where that is not
+// mayLead says whether the person may choose the level to build to, and the
+// language of a group's job, and sign: whoever opened the job, and a group's administrators. Where that is not
 // known yet, h.askRights is set.
 func (h *hearing) mayLead() bool {
 	if h.m.Private || h.job.OpenedBy == h.m.From.ID {

@@ -17,7 +17,8 @@ func (h *hearing) voice() {
 		h.answerAloud()
 		return
 	case h.m.Heard == nil:
-		h.listen = &Listening{Context: h.context(), Lang: h.lang, Expect: h.likely()}
+		// They speak their own language, whatever the group is answered in.
+		h.listen = &Listening{Context: h.context(), Lang: AnswerLang(true, h.c.Lang, ""), Expect: h.likely()}
 		return
 	case h.m.Heard.Fail != "" || h.m.Heard.Text == "":
 		h.notHeard(h.m.Heard.Fail)

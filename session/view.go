@@ -399,7 +399,7 @@ func (j *Job) State() State {
 
 // Header is the job in one line.
 func (j *Job) Header() JobHeader {
-	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.free()}
+	h := JobHeader{ID: j.ID, Name: j.Name, State: j.State(), Events: j.Seq, Opened: j.Opened, Free: j.free(), Lang: j.Lang}
 	read := j.doneNow()
 	for _, s := range j.asked() {
 		if read[s] {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -26,7 +27,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	out := f.text("out", "")
 	at := f.text("at", "")
 	page := f.text("page", "")
-	lang := f.text("lang", "en")
+	lang := f.text("lang", "")
 	if _, err := f.parse(args, 0); err != nil {
 		return err
 	}
@@ -46,7 +47,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 		return wrongly("rodcall export --db "+*db+" --as pdf --page as-found --out found.pdf", "--page %q: want as-found, with --as pdf", *page)
 	case (*as == "svg" || *as == "png") && *out == "":
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out drawing.%s", *db, *as, *as), "a picture needs --out, the file to write")
-	case *lang != "en" && *lang != "es":
+	case f.given("lang") && *lang != "en" && *lang != "es":
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --lang es", *db, *as), "--lang %q: want en or es", *lang)
 	case *at != "":
 		t, err := time.Parse(time.RFC3339, *at)
@@ -62,6 +63,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	if *page != "" {
 		*as = *page
 	}
+	*lang = cmp.Or(*lang, job.Lang, "en")
 	var b bytes.Buffer
 	err = write(&b, job, *as, *lang, made, names)
 	if errors.Is(err, report.ErrNotFound) {

@@ -89,7 +89,8 @@ flags:
   --page as-found        of the papers only how the concrete was found, before
                          any shim: one page that stands alone
   --out FILE             the file to write
-  --lang en|es           the language of drawing, notes and papers (en)
+  --lang en|es           the language of drawing, notes and papers (that of
+                         a group's job, else en)
   --at TIME              the time that drawing and papers say they were made
                          (now), like 2026-05-04T13:00:00Z
 

@@ -23,7 +23,7 @@ func (e *Engine) atDoor(in *Incoming, m *session.Message) (*store.Door, error) {
 	var a session.Access
 	err := e.cfg.Store.View(func(tx *store.Tx) error {
 		a = tx.Access(d.Platform, d.Group, d.Code)
-		return nil
+		return e.speaks(tx, in, &a)
 	})
 	if err != nil {
 		return d, err
@@ -40,6 +40,22 @@ func (e *Engine) atDoor(in *Incoming, m *session.Message) (*store.Door, error) {
 		e.told.note(in.PersonPlatformID, e.cfg.Now())
 	}
 	return d, nil
+}
+
+// speaks looks up which language somebody is to be answered in, where they were
+// heard here before.
+func (e *Engine) speaks(tx *store.Tx, in *Incoming, a *session.Access) error {
+	id := tx.PersonOf(in.PersonPlatformID)
+	if id == 0 {
+		return nil
+	}
+	t, err := e.talks.of(tx, in.Chat)
+	if err != nil {
+		return err
+	}
+	c, err := t.place(tx, id)
+	a.Person, a.Job = c.Lang, t.chat.Lang()
+	return err
 }
 
 // NewCode is a code that nobody can guess: 130 random bits, in letters and

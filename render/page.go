@@ -32,6 +32,7 @@ const (
 	KindFill   Kind = iota + 1 // Path, closed and filled
 	KindStroke                 // Path, Width pixels wide
 	KindText                   // Text from Path[0] on the baseline
+	KindPhoto                  // JPEG, across Box; on papers only
 )
 
 // Role says what an item is for.
@@ -57,7 +58,8 @@ const (
 	RoleCell       // of a table
 	RoleRule       // of a table, and under a page's head
 	RoleStamp      // round the words of who signed
-	RoleFoot       // a page's number, and when it was made
+	RolePhoto
+	RoleFoot // a page's number, and when it was made
 )
 
 // Item is one thing painted.
@@ -75,6 +77,7 @@ type Item struct {
 	Em    float64 // height of the font's em
 	Bold  bool
 	Mark  string // the station that a mark, leader or label belongs to
+	JPEG  []byte
 }
 
 // bounds is the box of a path, grown by half a stroke's width.

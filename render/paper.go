@@ -14,8 +14,9 @@ type Paper struct {
 	Lang     string // of the words: "en", "es"
 	// Created stands in the file, for those who list files.
 	Created time.Time
-	Most    int // pages
+	Most    int // pages of Blocks
 	Blocks  []Block
+	Behind  []Block // on pages of their own behind those, as many as they take
 }
 
 // Sheet is a size of paper in points, 72 to the inch.
@@ -27,7 +28,8 @@ var (
 	A4     = Sheet{595, 842}
 )
 
-// Block is a part of a paper: Heading, Text, *Picture, *Table or Break.
+// Block is a part of a paper: Heading, Text, *Picture, *Table, Photos or
+// Break.
 type Block interface{ block() }
 
 // Heading is a line in bold; it stands on the page of what follows it.
@@ -61,6 +63,18 @@ type Row struct {
 	Weight int64
 }
 
+// Photos stand two side by side, six on a page. Those of a paper are of
+// different widths in pixels, or the file would have them in any order.
+type Photos []Photo
+
+// Photo is a photo with a line under it.
+type Photo struct {
+	JPEG          []byte
+	Width, Height int // pixels
+	Caption       string
+}
+
+func (Photos) block()   {}
 func (Heading) block()  {}
 func (Text) block()     {}
 func (*Picture) block() {}

@@ -2,6 +2,8 @@ package render
 
 import (
 	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"io"
 	"strings"
@@ -75,6 +77,12 @@ func writePDFItem(doc *fpdf.Fpdf, it *Item) {
 			dash = []float64{it.Dash, it.Dash}
 		}
 		doc.SetDashPattern(dash, 0)
+	case KindPhoto:
+		sum := sha256.Sum256(it.JPEG)
+		name, jpeg := hex.EncodeToString(sum[:]), fpdf.ImageOptions{ImageType: "JPG"}
+		doc.RegisterImageOptionsReader(name, jpeg, bytes.NewReader(it.JPEG))
+		doc.ImageOptions(name, it.Box.X0, it.Box.Y0, it.Box.X1-it.Box.X0, it.Box.Y1-it.Box.Y0, false, jpeg, 0, "")
+		return
 	}
 	for i, q := range it.Path {
 		if i == 0 {

@@ -49,6 +49,7 @@ func paint(p *Page) (*image.Paletted, error) {
 			c.begin(it.Box.grow(it.Em / 2))
 			c.text(it)
 			c.end(it.Ink)
+		case KindPhoto:
 		}
 	}
 	return c.img, nil

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"sort"
 	"strconv"
@@ -41,9 +42,32 @@ var sheetWays = []struct {
 // tables in several columns side by side, and best with no cell of a table in
 // more than a line. Where it does not fit even so, each
 // table keeps its heaviest rows, all tables as many at most, and says how many
-// of how many. It returns ErrTooLong where there is no room even without rows,
-// and Layout's errors for a picture.
+// of how many. What stands behind all that is laid out in type of 10 points. It
+// returns ErrTooLong where there is no room even without rows, and Layout's
+// errors for a picture.
 func LayoutPaper(p *Paper) ([]*Page, error) {
+	pages, err := layoutFront(p)
+	if err != nil {
+		return nil, err
+	}
+	if len(p.Behind) > 0 {
+		behind := *p
+		behind.Blocks = p.Behind
+		s := sheets{paper: &behind, em: sheetWays[0].em, breaks: true, most: math.MaxInt, measured: map[*Table]*tabular{}}
+		pages = append(pages, s.lay()...)
+	}
+	for i, page := range pages {
+		text := strings.Replace(p.PageText, "%d", strconv.Itoa(i+1), 1)
+		text = strings.Replace(text, "%d", strconv.Itoa(len(pages)), 1)
+		w := textWidth(text, emNote, false)
+		x, y := float64(p.Sheet.Width)-sheetMargin-w, float64(p.Sheet.Height)-sheetBottom+14
+		page.text(RoleFoot, InkText, emNote, false, x, y, text, "")
+	}
+	return pages, nil
+}
+
+// layoutFront lays out all but what stands behind.
+func layoutFront(p *Paper) ([]*Page, error) {
 	pictures := map[*Picture]*Page{}
 	rows := 0
 	for _, b := range p.Blocks {
@@ -110,17 +134,13 @@ func (s *sheets) lay() []*Page {
 			s.picture(i)
 		case *Table:
 			s.table(b)
+		case Photos:
+			s.photos(b)
 		case Break:
 			if s.breaks && s.y > sheetTop {
 				s.turn()
 			}
 		}
-	}
-	for i, page := range s.pages {
-		text := strings.Replace(s.paper.PageText, "%d", strconv.Itoa(i+1), 1)
-		text = strings.Replace(text, "%d", strconv.Itoa(len(s.pages)), 1)
-		w := textWidth(text, emNote, false)
-		page.text(RoleFoot, InkText, emNote, false, s.right()-w, s.bottom()+14, text, "")
 	}
 	return s.pages
 }
@@ -174,6 +194,8 @@ func (s *sheets) least(i int) float64 {
 		return h
 	case *Table:
 		return s.measure(b).start()
+	case Photos:
+		return s.photoRow()
 	}
 	return s.line()
 }

@@ -48,6 +48,7 @@ func writeItem(b *bytes.Buffer, it *Item) {
 			` lengthAdjust="spacingAndGlyphs">%s</text>`+"\n",
 			num(it.Path[0].X), num(it.Path[0].Y), num(it.Em), weight, it.Ink.hex(),
 			num(it.Box.X1-it.Box.X0), escape(it.Text))
+	case KindPhoto:
 	}
 }
 

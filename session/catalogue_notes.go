@@ -21,6 +21,15 @@ var noteTexts = map[Key]text{
 	"photo.broken":  {"That is no photo that can be kept. Send it as a photo, not as a file.", "Esa no es una foto que se pueda guardar. Mándala como foto, no como archivo."},
 	"help.note":     {"Kept with a station, as a photo is that you send: note form blew out, note c3 bolt bent", "Se guarda con un punto, como una foto que mandes: apunte se abrió la cimbra, apunte c3 perno doblado"},
 
+	"papers.kept":         {"Notes and photos", "Apuntes y fotos"},
+	"papers.kept.when":    {"when", "cuándo"},
+	"papers.kept.who":     {"who", "quién"},
+	"papers.kept.round":   {"round", "vuelta"},
+	"papers.kept.note":    {"note", "apunte"},
+	"papers.kept.photo":   {"photo {1}", "foto {1}"},
+	"papers.kept.unshown": {"photo {1}, kept but not shown here", "foto {1}, guardada pero no se muestra aquí"},
+	"papers.kept.under":   {"photo {1}: {2}", "foto {1}: {2}"},
+
 	"paper.sum.notes":  {"{1} {1:note|notes}", "{1} {1:apunte|apuntes}"},
 	"paper.sum.photos": {"{1} {1:photo|photos}", "{1} {1:foto|fotos}"},
 	"paper.sum.kept":   {"Kept with stations: {1}.", "Guardado con los puntos: {1}."},

@@ -1,11 +1,13 @@
 // Command papers holds a job's papers against its export with poppler's
 // programs, which know nothing of how they were made: pdffonts must find every
 // font embedded and with a map to Unicode, pdftotext must read each station with
-// the export's figures, and pdfinfo must count one to three pages. Its arguments
-// are pairs of files, an export in JSON and a PDF.
+// the export's figures, and pdfinfo must count one to three pages, and at most
+// one more for each note or photo; pdfimages must list no more photos than were
+// kept. Its arguments are pairs of files, an export in JSON and a PDF.
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
@@ -45,8 +47,19 @@ func check(export, pdf string) error {
 	if m == nil {
 		return fmt.Errorf("pdfinfo counts no pages:\n%s", info)
 	}
-	if n, err := strconv.Atoi(m[1]); err != nil || n < 1 || n > 3 {
+	notes, photos, err := kept(exported)
+	if err != nil {
+		return err
+	}
+	if n, err := strconv.Atoi(m[1]); err != nil || n < 1 || n > 3+notes {
 		return fmt.Errorf("%s pages", m[1])
+	}
+	images, err := run("pdfimages", "-list", pdf)
+	if err != nil {
+		return err
+	}
+	if n := strings.Count(images, " jpeg "); n > photos || strings.Count(images, " image ") > n {
+		return fmt.Errorf("%d photos were kept, pdfimages lists:\n%s", photos, images)
 	}
 	fonts, err := run("pdffonts", pdf)
 	if err != nil {
@@ -72,6 +85,28 @@ func check(export, pdf string) error {
 	}
 	fmt.Printf("%s: %s pages, %d fonts embedded, %d stations as exported\n", pdf, m[1], len(lines)-2, found)
 	return nil
+}
+
+// kept counts the notes and photos of an export, and the photos among them.
+func kept(exported []byte) (notes, photos int, err error) {
+	type list []struct{ Photo *string }
+	var e struct {
+		Notes    list
+		Stations []struct{ Notes list }
+	}
+	if err := json.Unmarshal(exported, &e); err != nil {
+		return 0, 0, err
+	}
+	all := e.Notes
+	for _, s := range e.Stations {
+		all = append(all, s.Notes...)
+	}
+	for _, n := range all {
+		if n.Photo != nil {
+			photos++
+		}
+	}
+	return len(all), photos, nil
 }
 
 func run(name string, args ...string) (string, error) {

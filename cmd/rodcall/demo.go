@@ -51,7 +51,7 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 	if err != nil {
 		return fmt.Errorf("play the demo: %w", err)
 	}
-	job, names, err := loadJob(path(demo.Database), "")
+	job, names, _, err := loadJob(path(demo.Database), "")
 	if err != nil {
 		return err
 	}
@@ -63,7 +63,7 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 		},
 		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade, names) },
 		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade, names) },
-		demo.Papers:  func(b *bytes.Buffer) error { return report.WritePDF(b, job, "en", demoMade, names) },
+		demo.Papers:  func(b *bytes.Buffer) error { return report.WritePDF(b, job, "en", demoMade, names, nil) },
 		demo.JSON:    func(b *bytes.Buffer) error { return report.WriteJSON(b, job, names) },
 		demo.CSV:     func(b *bytes.Buffer) error { return report.WriteCSV(b, job) },
 	}

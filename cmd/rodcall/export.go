@@ -36,13 +36,15 @@ func runExport(_ context.Context, s streams, args []string) error {
 	case *db == "":
 		return wrongly("rodcall export --db walk.db --as json", "export needs --db, the file that holds the job")
 	case *as == "":
-		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, notes, svg, png or pdf")
-	case !slices.Contains([]string{"json", "csv", "notes", "svg", "png", "pdf"}, *as):
-		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, notes, svg, png or pdf", *as)
+		return wrongly("rodcall export --db "+*db+" --as json", "export needs --as: json, csv, notes, svg, png, pdf or photos")
+	case !slices.Contains([]string{"json", "csv", "notes", "svg", "png", "pdf", "photos"}, *as):
+		return wrongly("rodcall export --db "+*db+" --as json", "--as %q: want json, csv, notes, svg, png, pdf or photos", *as)
 	case *out != "" && sameFile(*out, *db):
 		return wrongly(fmt.Sprintf("rodcall export --db %s --as %s --out job.%s", *db, *as, *as), "--out names the file of the jobs, which an export would overwrite")
 	case *as == "pdf" && *out == "":
 		return wrongly("rodcall export --db "+*db+" --as pdf --out papers.pdf", "the papers need --out, the file to write")
+	case *as == "photos" && *out == "":
+		return wrongly("rodcall export --db "+*db+" --as photos --out photos", "photos need --out, the folder to write them into")
 	case *page != "" && (*page != "as-found" || *as != "pdf"):
 		return wrongly("rodcall export --db "+*db+" --as pdf --page as-found --out found.pdf", "--page %q: want as-found, with --as pdf", *page)
 	case (*as == "svg" || *as == "png") && *out == "":
@@ -56,7 +58,10 @@ func runExport(_ context.Context, s streams, args []string) error {
 		}
 		made = t.UTC()
 	}
-	job, names, err := loadJob(*db, *id)
+	if *as == "photos" {
+		return exportPhotos(s, *db, *id, *out)
+	}
+	job, names, photos, err := loadJob(*db, *id)
 	if err != nil {
 		return err
 	}
@@ -65,7 +70,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	}
 	*lang = cmp.Or(*lang, job.Lang, "en")
 	var b bytes.Buffer
-	err = write(&b, job, *as, *lang, made, names)
+	err = write(&b, job, *as, *lang, made, names, photos)
 	if errors.Is(err, report.ErrNotFound) {
 		return failure("all that the job holds: rodcall export --db "+*db+" --as pdf --out papers.pdf", "export job %s: %w", job.ID, err)
 	}
@@ -79,7 +84,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 }
 
 // write writes a job in one of the formats.
-func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names report.Names) error {
+func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names report.Names, photos report.Photos) error {
 	switch as {
 	case "json":
 		return report.WriteJSON(w, j, names)
@@ -90,22 +95,37 @@ func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names r
 	case "svg":
 		return report.WriteSVG(w, j, lang, made, names)
 	case "pdf":
-		return report.WritePDF(w, j, lang, made, names)
+		return report.WritePDF(w, j, lang, made, names, photos)
 	case "as-found":
 		return report.WriteFound(w, j, lang, made, names)
 	}
 	return report.WritePNG(w, j, lang, made, names)
 }
 
-// loadJob reads a job from a file that it leaves as it is. Where id is "" the
-// file must hold one job.
-func loadJob(path, id string) (*session.Job, report.Names, error) {
+// loadJob reads a job, and as many of its photos as its papers show, from a file
+// that it leaves as it is. Where id is "" the file must hold one job.
+func loadJob(path, id string) (*session.Job, report.Names, report.Photos, error) {
+	var job *session.Job
+	known, photos := map[session.PersonID]string{}, map[session.Hash][]byte{}
+	err := readJob(path, id, func(tx *store.Tx, j *session.Job) (err error) {
+		job = j
+		for _, n := range j.Kept() {
+			if jpeg, ok := tx.Photo(n.Photo); ok && len(photos) < report.MaxPhotos {
+				photos[n.Photo] = jpeg
+			}
+		}
+		known, err = tx.Names()
+		return err
+	})
+	return job, func(p session.PersonID) string { return known[p] }, func(h session.Hash) []byte { return photos[h] }, err
+}
+
+// readJob reads from a file that it leaves as it is.
+func readJob(path, id string, read func(*store.Tx, *session.Job) error) error {
 	file, err := store.Open(path, store.Options{ReadOnly: true})
 	if err != nil {
-		return nil, nil, openFault(path, err)
+		return openFault(path, err)
 	}
-	var job *session.Job
-	known := map[session.PersonID]string{}
 	err = file.View(func(tx *store.Tx) error {
 		headers, err := tx.Headers()
 		if err != nil {
@@ -114,16 +134,13 @@ func loadJob(path, id string) (*session.Job, report.Names, error) {
 		if id, err = pick(path, id, headers); err != nil {
 			return err
 		}
-		if job, err = tx.Job(id); err != nil {
+		job, err := tx.Job(id)
+		if err != nil {
 			return err
 		}
-		known, err = tx.Names()
-		return err
+		return read(tx, job)
 	})
-	if err := errors.Join(err, file.Close()); err != nil {
-		return nil, nil, err
-	}
-	return job, func(p session.PersonID) string { return known[p] }, nil
+	return errors.Join(err, file.Close())
 }
 
 // pick finds the job meant.

@@ -72,7 +72,7 @@ example:
   {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
 `
 
-const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png|pdf
+const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png|pdf|photos
                       [--out FILE]
 
 Writes a job as data, as a drawing or as papers. The file is only read.
@@ -85,7 +85,10 @@ flags:
   --as notes             level notes: BS, HI, IS, FS, elevation, correction
   --as svg|png           the drawing; needs --out
   --as pdf               the papers, one to three pages: the drawing, summary,
-                         stations, level notes, rounds, sign-off; needs --out
+                         stations, level notes, rounds, sign-off; behind them
+                         notes and photos, if any were kept; needs --out
+  --as photos            the photos, as c3-round1-1.jpg and so on, into the
+                         folder --out
   --page as-found        of the papers only how the concrete was found, before
                          any shim: one page that stands alone
   --out FILE             the file to write

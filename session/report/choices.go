@@ -13,10 +13,10 @@ import (
 
 // WritePicture writes one of a job's pictures as PNG, or one of its papers as
 // PDF.
-func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names, _ Photos) error {
+func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names, photos Photos) error {
 	switch kind {
 	case session.PaperWhole:
-		return WritePDF(w, j, lang, made, names)
+		return WritePDF(w, j, lang, made, names, photos)
 	case session.PaperFound:
 		return WriteFound(w, j, lang, made, names)
 	case session.PictureChoices:

@@ -2,6 +2,7 @@ package report
 
 import (
 	"math"
+	"slices"
 
 	"rodcall/reduce"
 	"rodcall/session"
@@ -65,6 +66,7 @@ func documentOf(j *session.Job, names Names) document {
 			d.Stations[len(d.Stations)-1].Shims = stack
 		}
 	}
+	d.keep(v, names)
 	for _, r := range readings {
 		out := readingDoc{
 			Seq: r.Seq, Round: r.Round, Rod: r.Rod, Station: j.StationName(r.Station),
@@ -89,6 +91,23 @@ func documentOf(j *session.Job, names Names) document {
 		d.Signatures = append(d.Signatures, out)
 	}
 	return d
+}
+
+// keep puts notes and photos to their stations.
+func (d *document) keep(v session.View, names Names) {
+	for _, n := range v.Job.Kept() {
+		out := noteDoc{Text: n.Text, By: known(names(n.By)), At: instant(n.At), Round: n.Round}
+		if n.Shows() {
+			out.Photo = known(n.Photo.String())
+		}
+		// v.Stations are those of the export, in the same order.
+		if i := slices.IndexFunc(v.Stations, func(s session.StationView) bool { return s.Station == n.Station }); i >= 0 {
+			d.Stations[i].Notes = append(d.Stations[i].Notes, out)
+			continue
+		}
+		out.Station = v.Job.StationName(n.Station)
+		d.Notes = append(d.Notes, out)
+	}
 }
 
 // datumOf is the datum as chosen, and its level as far as it is known.

@@ -29,9 +29,10 @@ type document struct {
 	Readings     []readingDoc   `json:"readings"`
 	Summary      summaryDoc     `json:"summary"`
 	Plan         *planDoc       `json:"plan"`
-	Laid         []laidDoc      `json:"laid"`       // shims that lie there, in walking order
-	Signatures   []signatureDoc `json:"signatures"` // oldest first
-	Events       uint64         `json:"events"`     // the number of the newest
+	Laid         []laidDoc      `json:"laid"`            // shims that lie there, in walking order
+	Signatures   []signatureDoc `json:"signatures"`      // oldest first
+	Notes        []noteDoc      `json:"notes,omitempty"` // of stations that are not listed above
+	Events       uint64         `json:"events"`          // the number of the newest
 }
 
 type jobDoc struct {
@@ -118,6 +119,17 @@ type stationDoc struct {
 	NoBeam    bool            `json:"no_beam"`
 	Carried   bool            `json:"carried"`   // the elevation is of an earlier round, and nobody touched the spot since
 	Predicted *reduce.Length  `json:"predicted"` // the elevation that it should have by now, not a measured one
+	Notes     []noteDoc       `json:"notes,omitempty"`
+}
+
+// noteDoc is a note or a photo that was kept with a station, oldest first.
+type noteDoc struct {
+	Station string  `json:"station,omitempty"` // where the note stands beside the stations
+	Text    string  `json:"text"`
+	Photo   *string `json:"photo"` // SHA-256 of its bytes
+	By      *string `json:"by"`
+	At      string  `json:"at"`
+	Round   int     `json:"round"`
 }
 
 type roundDoc struct {

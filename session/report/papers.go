@@ -21,10 +21,12 @@ const maxPages = 3
 
 // WritePDF writes the job's papers as PDF, one to three pages: the drawing,
 // the summary, how and by whom it was measured; the stations; level notes,
-// rounds and sign-off. It is made at the given time, which stands on it in its
-// own location. The same job and time give the same bytes.
-func WritePDF(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
-	return writePaper(w, Papers(j, lang, made, names))
+// rounds and sign-off; behind them, on pages of their own, the notes and photos
+// that were kept. It is made at the given time, which stands on it in its own
+// location. The same job, time and photos give the same bytes. Without photos
+// at hand (nil) they are told in words.
+func WritePDF(w io.Writer, j *session.Job, lang string, made time.Time, names Names, photos Photos) error {
+	return writePaper(w, Papers(j, lang, made, names, photos))
 }
 
 // WriteFound writes how the foundation was found, before any shim, as one page
@@ -85,7 +87,7 @@ func (p *paper) picture() {
 }
 
 // Papers are a job's papers as data.
-func Papers(j *session.Job, lang string, made time.Time, names Names) render.Paper {
+func Papers(j *session.Job, lang string, made time.Time, names Names, photos Photos) render.Paper {
 	p := newPaper(j, lang, made, names)
 	p.picture()
 	p.heading("papers.summary")
@@ -102,6 +104,7 @@ func Papers(j *session.Job, lang string, made time.Time, names Names) render.Pap
 	p.notes()
 	p.rounds()
 	p.sign()
+	p.kept(photos)
 	return p.out
 }
 

@@ -23,7 +23,7 @@ import (
 func papers(t testing.TB, j *session.Job, lang string) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := report.WritePDF(&b, j, lang, made, names); err != nil {
+	if err := report.WritePDF(&b, j, lang, made, names, nil); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -91,7 +91,7 @@ func TestPapersTellTheExport(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			j := b.job()
 			text, pages := readLines(t, papers(t, j, "en"))
-			if pages > 3 {
+			if pages > 3 && (len(j.Notes) == 0 || pages > 4) {
 				t.Errorf("%d pages", pages)
 			}
 			found, err := proof.Compare(exported(t, j), text)
@@ -185,7 +185,7 @@ func TestPapersAreTheSameTwice(t *testing.T) {
 	}
 	kinds := everyKind(t)
 	for name, want := range map[string]render.Sheet{"walk": render.Letter, "feet": render.Letter, "metric": render.A4} {
-		if got := report.Papers(kinds[name].job(), "en", made, names).Sheet; got != want {
+		if got := report.Papers(kinds[name].job(), "en", made, names, nil).Sheet; got != want {
 			t.Errorf("%s: a sheet of %v, want %v", name, got, want)
 		}
 	}
@@ -209,7 +209,8 @@ func TestPapersNameWhoReadWhat(t *testing.T) {
 func TestSpanishPapers(t *testing.T) {
 	for name, b := range everyKind(t) {
 		j := b.job()
-		en, es := report.Papers(j, "en", made, names), report.Papers(j, "es", made, names)
+		en, es := report.Papers(j, "en", made, names, nil), report.Papers(j, "es", made, names, nil)
+		en.Blocks, es.Blocks = append(en.Blocks, en.Behind...), append(es.Blocks, es.Behind...)
 		if len(en.Blocks) != len(es.Blocks) {
 			t.Fatalf("%s: %d blocks and %d", name, len(en.Blocks), len(es.Blocks))
 		}
@@ -237,6 +238,9 @@ func blockTexts(b render.Block) []string {
 	case render.Text:
 		return []string{string(b)}
 	case *render.Table:
+		if b.LeftOut == "" {
+			return b.Head
+		}
 		return append([]string{b.LeftOut}, b.Head...)
 	}
 	return nil
@@ -315,7 +319,7 @@ func TestPapersOfAJobJustOpened(t *testing.T) {
 	if _, pages := readLines(t, papers(t, newBook(t, "Barn", reduce.Direct).job(), "en")); pages != 1 {
 		t.Errorf("%d pages", pages)
 	}
-	if err := report.WritePDF(&full{10}, shed(t).job(), "en", time.Now(), names); !errors.Is(err, errFull) {
+	if err := report.WritePDF(&full{10}, shed(t).job(), "en", time.Now(), names, nil); !errors.Is(err, errFull) {
 		t.Errorf("a paper that was not written whole: %v", err)
 	}
 }
@@ -364,7 +368,7 @@ func TestPapersOfAnyJob(t *testing.T) {
 		j := b.job()
 		lang := rapid.SampledFrom([]string{"en", "es"}).Draw(rt, "lang")
 		var out bytes.Buffer
-		if err := report.WritePDF(&out, j, lang, made, long); err != nil {
+		if err := report.WritePDF(&out, j, lang, made, long, nil); err != nil {
 			rt.Fatal(err)
 		}
 		if _, pages := readLines(t, out.Bytes()); pages > 3 {

@@ -128,7 +128,8 @@ func everyKind(t *testing.T) map[string]*book {
 	lost.read("c9", sixteenths(3))
 	lost.rectangle(24, 16)
 	return map[string]*book{
-		"walk": walked(t, reduce.Direct), "settled": settled, "set": set, "metric": metric, "feet": feet,
+		"noted": noted(t, album{}),
+		"walk":  walked(t, reduce.Direct), "settled": settled, "set": set, "metric": metric, "feet": feet,
 		"stepped": sunken(t), "free": free, "untied": untied, "partly tied": partly, "unread": unread, "lost": lost,
 	}
 }

@@ -109,9 +109,12 @@ func TestOneTongueAtATime(t *testing.T) {
 	for _, file := range chatFiles(t) {
 		name := strings.TrimSuffix(filepath.Base(file), ".txtar")
 		_, chat := playFile(t, file)
-		var own []string // names that the crew gave
+		var own []string // names that the crew gave, and what they had kept
 		for _, j := range chat.jobs {
 			own = append(own, j.Name, "ana ann ben crew utc")
+			for _, n := range j.Notes {
+				own = append(own, n.Text)
+			}
 			for _, l := range j.Outline.Loops {
 				if l.Name != "house" {
 					own = append(own, l.Name)
@@ -179,7 +182,7 @@ func sheets(t *testing.T, j *session.Job, lang string) map[string]string {
 		b.WriteString(it.Text + "\n")
 	}
 	out["choices"] = b.String()
-	if err := report.WritePDF(&pdf, j, lang, at, names); err != nil {
+	if err := report.WritePDF(&pdf, j, lang, at, names, nil); err != nil {
 		t.Fatal(err)
 	}
 	out["papers"] = pdfText(t, pdf.Bytes())

@@ -24,6 +24,7 @@ type export struct {
 	Stations []station
 	Summary  struct{ Read, Left int }
 	Plan     *struct{ Points []point }
+	Notes    []note
 	Laid     []struct {
 		Name, Amount string
 		Pieces       []string
@@ -38,6 +39,13 @@ type point struct {
 	Engineer    bool
 }
 
+// note is a note or a photo; Station is "" where it stands with its station.
+type note struct {
+	Station, Text string
+	Photo         *string
+	Round         int
+}
+
 type station struct {
 	Name, Design               string
 	Elevation, Deviation, Move *string
@@ -48,6 +56,7 @@ type station struct {
 		Round     int
 		Elevation *string
 	}
+	Notes []note
 }
 
 // columns of the table of stations as their heads say them, in order; %s is the
@@ -59,9 +68,10 @@ var columns = []string{"station", "of %s", "meant to be", "off datum", "good to"
 // export's elevation, deviation, band and move, each to half of the finest
 // amount that the job shows, with its verdict and with what its rounds read;
 // the list of shims has the export's spots in their order, each with its amount
-// and its stack, and the record of what was laid what the export has; the summary has the export's counts. It
-// returns how many stations were found
-// so, and all that differs.
+// and its stack, and the record of what was laid what the export has; each note
+// and photo stands with its station, in the export's order; the summary has the
+// export's counts. It returns how many stations were found so, and all that
+// differs.
 func Compare(exported []byte, text string) (found int, err error) {
 	var e export
 	if err := json.Unmarshal(exported, &e); err != nil {
@@ -76,6 +86,7 @@ func Compare(exported []byte, text string) (found int, err error) {
 	lists := map[string][]string{} // rows of spots, by the head that they stand under
 	listing := ""
 	seen := map[string]bool{}
+	text, notes, _ := strings.Cut(text, notesHead)
 	for line := range strings.Lines(text) {
 		line = strings.TrimSpace(line)
 		if h := c.head(line); h != nil || strings.HasPrefix(line, "station ") || line == spotsHead || line == laidHead {
@@ -106,7 +117,7 @@ func Compare(exported []byte, text string) (found int, err error) {
 			faults = append(faults, fmt.Errorf("%s is missing", s.Name))
 		}
 	}
-	faults = append(faults, c.shims(lists[spotsHead]), c.record(lists[laidHead]))
+	faults = append(faults, c.shims(lists[spotsHead]), c.record(lists[laidHead]), c.kept(notes))
 	if total := fmt.Sprintf("%d of %d station", e.Summary.Read, e.Summary.Read+e.Summary.Left); e.Summary.Left > 0 && !strings.Contains(text, total) {
 		faults = append(faults, fmt.Errorf("%q does not stand there", total))
 	}
@@ -128,6 +139,10 @@ const spotsHead = "spot by shims on hand"
 
 // laidHead is the line of heads of the record of what was laid.
 const laidHead = "spot laid pieces"
+
+// notesHead is the line of heads of the table of notes and photos, which is the
+// last.
+const notesHead = "station when who round note"
 
 func newChecker(e export) (*checker, error) {
 	c := &checker{export: e}
@@ -205,6 +220,35 @@ func (c *checker) record(rows []string) error {
 		if err != nil || m[3] != c.stack(l.Pieces) || math.Abs(c.amount(m[2])-math.Abs(w)) > c.finest/2+0.001 {
 			return fmt.Errorf("laid at %s: %s mm of %q, shown %q", l.Name, l.Amount, c.stack(l.Pieces), rows[i])
 		}
+	}
+	return nil
+}
+
+// kept holds the table of notes and photos against the export's. Words that are
+// too long for their cell go on in the next line.
+func (c *checker) kept(table string) error {
+	table = strings.Join(strings.Fields(strings.ReplaceAll(table, notesHead, " ")), " ")
+	var all []note
+	for _, s := range c.Stations {
+		for _, n := range s.Notes {
+			n.Station = s.Name
+			all = append(all, n)
+		}
+	}
+	for _, n := range append(all, c.Notes...) {
+		row := regexp.QuoteMeta(n.Station) + `(?: (?:top|bottom))? \d{4}-\d\d-\d\d \d\d:\d\d .{1,80}? ` + strconv.Itoa(n.Round) + ` `
+		if n.Photo != nil {
+			row += `photo (?:\d+|` + (*n.Photo)[:8] + `, kept but not shown here)`
+			if n.Text != "" {
+				row += `: `
+			}
+		}
+		row += regexp.QuoteMeta(n.Text)
+		at := regexp.MustCompile(`(?:^| )` + row).FindStringIndex(table)
+		if at == nil {
+			return fmt.Errorf("kept at %s: %q is not shown in its place", n.Station, n.Text)
+		}
+		table = table[at[1]:]
 	}
 	return nil
 }

@@ -61,6 +61,11 @@ func chatStep(tb *table, b []byte) {
 			tb.tap(who, q.Buttons[int(b[2])%len(q.Buttons)].Label)
 			return
 		}
+	case 3:
+		if !strings.Contains(text, "\n") && text != "" && b[2]%2 == 0 {
+			tb.speak(who, text, vocabulary[int(b[2])%len(vocabulary)])
+			return
+		}
 	}
 	tb.say(who, text)
 }

@@ -60,6 +60,23 @@ func TestSign(t *testing.T) {
 	}
 }
 
+// TestSignHeard: a job is not signed while a reading stands that was heard and
+// must be confirmed; what its reader may still go on from is named with it.
+func TestSignHeard(t *testing.T) {
+	tb := levelTable(t)
+	tb.speak("ann", "c3 on", "c2 on")
+	wants(t, tb.say("ann", "sign"), "Not signed: 1 reading was heard and nobody has confirmed it: c3 level.", "[c3 level: yes]")
+	if tb.job().Signed != nil {
+		t.Error("signed")
+	}
+	wants(t, tb.tap("ann", "c3 level: yes"), "c3: level, confirmed.")
+	wants(t, tb.say("ann", "sign"), "signed off by ann")
+	tb = levelTable(t)
+	tb.speak("ann", "c2 on")
+	wants(t, tb.speak("ann", "sign"), "Heard: sign. Nothing is done before you tap yes.")
+	wants(t, tb.tap("ann", "yes"), "signed off by ann", "Heard, not confirmed, 1: c2 level.")
+}
+
 // TestSignNot: what stands in the way is told, one thing at a time with the
 // message that goes on, and nothing is stored.
 func TestSignNot(t *testing.T) {

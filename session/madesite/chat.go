@@ -41,6 +41,18 @@ func (c *Chat) Say(text string, lost int) error {
 	return c.hear(session.Message{Kind: session.Said, ID: fmt.Sprint(c.next), Text: text}, lost)
 }
 
+// Speak sends a voice note in which that is heard. It is heard twice, as an engine
+// does: first for what is to be listened for.
+func (c *Chat) Speak(heard session.Heard) error {
+	c.next++
+	m := session.Message{Kind: session.Spoken, ID: fmt.Sprint(c.next), From: session.Person{ID: 1, Name: "ann"}, At: c.Now, Private: true}
+	if o := session.Hear(c.chat, c.Job, c.Talk, m); o.Listen == nil || len(o.Events)+len(o.Replies) > 0 {
+		return fmt.Errorf("a voice note gives %+v before it is listened to", o)
+	}
+	m.Heard = &heard
+	return c.hear(m, 0)
+}
+
 // Tap taps a button of the pending question.
 func (c *Chat) Tap(b session.Button) error {
 	if c.Talk.Question == nil {
@@ -52,7 +64,11 @@ func (c *Chat) Tap(b session.Button) error {
 func (c *Chat) hear(m session.Message, lost int) error {
 	m.From, m.At, m.FreshID, m.Private = session.Person{ID: 1, Name: "ann"}, c.Now, "j1", true
 	c.Now = c.Now.Add(10 * time.Second)
-	c.Sent = append(c.Sent, m.Text)
+	if m.Heard != nil {
+		c.Sent = append(c.Sent, "(spoken) "+m.Heard.Text)
+	} else {
+		c.Sent = append(c.Sent, m.Text)
+	}
 	o := session.Hear(c.chat, c.Job, c.Talk, m)
 	for range lost {
 		again := session.Hear(c.chat, c.Job, c.Talk, m)

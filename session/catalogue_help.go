@@ -40,5 +40,6 @@ var helpTexts = map[Key]text{
 		"Pocas teclas, 6 por 6/16: contar en dieciseisavos, contar en octavos, contar normal",
 	},
 	"help.sure":  {"How sure it is: quality, notes, known bm 100 ft, laser 20,14, weights setups, budget", "Qué tan seguro es: calidad, notas, conocido bm 100 pies, laser en 20,14, pesos posiciones, presupuesto"},
+	"help.voice": {"By voice note: three eighths low, yes, no, yes to all, answer aloud, answer in text", "Por nota de voz: tres octavos bajo, sí, no, sí a todo, contesta en voz, contesta por texto"},
 	"help.moved": {"Laser moved, bumped, or to be tested: moved, bumped, check laser", "Láser movido, golpeado o por probar: movido, golpeado, revisa el láser"},
 }

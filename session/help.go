@@ -11,7 +11,7 @@ var helpScreens = map[phrase.HelpTopic][]Key{
 		"help.read", "help.named", "help.standard", "help.batch", "help.correct", "help.check", "help.walk", "help.note", "help.look", "help.done", "help.job", "help.more",
 	},
 	phrase.HelpOutline: {"help.outline", "help.angles", "help.design", "help.units"},
-	phrase.HelpRod:     {"help.rod", "help.count", "help.moved", "help.every"},
+	phrase.HelpRod:     {"help.rod", "help.count", "help.voice", "help.moved", "help.every"},
 	phrase.HelpLevel:   {"help.done", "help.choice", "help.grind"},
 	phrase.HelpShims:   {"help.shims", "help.set", "help.plate"},
 	phrase.HelpRounds:  {"help.round", "help.sign", "help.papers"},

@@ -94,7 +94,7 @@ var commandTable = []CommandInfo{
 	{CmdAnotherRod, ways("another rod|i hold another|second rod|i have another rod|other rod|my own rod|i have my own rod"),
 		ways("otra regla|tengo otra|tengo otra regla|segunda regla|tengo la mia"), "another rod"},
 	{CmdLanguage, ways("english|in english|language …"), ways("espanol|en espanol|idioma …"), "english"},
-	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("nada|dejalo|olvidalo"), "no"},
+	{CmdNo, ways("no|nope|never mind|nevermind|leave it|forget it"), ways("no|nada|dejalo|olvidalo"), "no"},
 	{CmdYes, ways("yes|yep|yeah|yup|right|correct|that's right|that is right|confirm|keep it|confirmed|yes to all|confirm all|all correct|yes …|confirm …"),
 		ways("si|asi es|correcto|confirmo|confirmado|eso es|si a todo|confirmo todo|todo correcto|si …|confirmo …"), "yes"},
 	{CmdCount, ways("count in …|count …|digits are …"), ways("contar en …|contar …|cuenta en …|cuenta …|los digitos son …"), "count in sixteenths"},

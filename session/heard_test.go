@@ -432,3 +432,39 @@ func differs(a, b string) bool {
 	}
 	return part(a) != part(b)
 }
+
+// TestTestsAreTyped: what a rod's or a laser's test, or a search for a bump,
+// hangs on is not taken by voice.
+func TestTestsAreTyped(t *testing.T) {
+	for _, first := range [][]string{{"test rod"}, {"two pegs"}, {"bm 0", "c1+4 0", "c2 0", "c2+4 0", "c3 0", "check bm one inch high"}} {
+		tb := heardJob(t)
+		for _, s := range first {
+			tb.say("ann", s)
+		}
+		before := session.Dump(tb.job())
+		for _, s := range []string{"three quarters", "three eighths low", "check bm one inch high"} {
+			got := tb.speak("ann", s)
+			if session.Dump(tb.job()) != before {
+				t.Errorf("%q, then %q stored something: %q", first, s, got)
+			}
+		}
+	}
+}
+
+// TestHeardInDeafGroup: where the bot hears only what is said to it, the echo
+// asks for a reply, which has no buttons; a side that is not sure has them.
+func TestHeardInDeafGroup(t *testing.T) {
+	tb := heardJob(t)
+	say := func(h session.Heard) session.Reply {
+		tb.next++
+		m := session.Message{Kind: session.Spoken, ID: fmt.Sprint(tb.next), Deaf: true, Heard: &h}
+		tb.hear("ann", m)
+		return tb.last.Replies[0]
+	}
+	if r := say(session.Heard{Text: "three eighths low"}); len(r.Buttons) > 0 || r.Asks.Station.IsZero() {
+		t.Errorf("%+v", r)
+	}
+	if r := say(session.Heard{Text: "one quarter low", Close: []string{"one quarter high"}}); len(r.Buttons) == 0 {
+		t.Errorf("%+v", r)
+	}
+}

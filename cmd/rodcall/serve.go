@@ -29,6 +29,8 @@ flags:
   --api URL              where the Bot API is (https://api.telegram.org)
   --zone NAME            time zone of times on drawings, like America/Denver (UTC)
   --log LEVEL            debug, info, warn or error (info), on standard error
+  --aloud auto|off       whether answers may be spoken, where espeak-ng and
+                         opusenc are installed (auto)
   --webhook URL          be sent updates there instead of asking for them; a
                          proxy with a certificate passes them to --listen
   --listen ADDRESS       where the proxy finds it (127.0.0.1:8080)
@@ -39,9 +41,13 @@ example:
   rodcall serve --db walk.db --token-file token.txt --zone America/Denver
 `
 
+// tokenVariable is the variable that may hold the token.
+const tokenVariable = "RODCALL_TOKEN"
+
 // serveFlags are the flags of serve, read.
 type serveFlags struct {
 	db, api, token, webhook, listen, secret string
+	voice                                   voiceFlags
 	zone                                    *time.Location
 	level                                   slog.Level
 }
@@ -51,20 +57,24 @@ func parseServe(args []string) (o serveFlags, err error) {
 	db, api, file := f.text("db", ""), f.text("api", bot.DefaultAPI), f.text("token-file", "")
 	zone, level := f.text("zone", "UTC"), f.text("log", "info")
 	webhook, listen, secret := f.text("webhook", ""), f.text("listen", "127.0.0.1:8080"), f.text("secret-file", "")
+	aloud := f.text("aloud", "auto")
 	if _, err := f.parse(args, 0); err != nil {
 		return o, err
 	}
-	o = serveFlags{db: *db, api: *api, webhook: *webhook, listen: *listen}
+	o = serveFlags{db: *db, api: *api, webhook: *webhook, listen: *listen, voice: voiceFlags{*aloud}}
 	if o.db == "" {
 		return o, wrongly("rodcall serve --db walk.db --token-file token.txt", "serve needs --db, the file of the jobs")
 	}
 	if o.zone, err = time.LoadLocation(*zone); err != nil {
 		return o, wrongly("a zone that works: --zone America/Denver", "--zone: there is no zone %q", *zone)
 	}
+	if err := o.voice.check(); err != nil {
+		return o, err
+	}
 	if err := o.level.UnmarshalText([]byte(*level)); err != nil {
 		return o, wrongly("--log debug, info, warn or error", "--log: there is no level %q", *level)
 	}
-	text := os.Getenv("RODCALL_TOKEN")
+	text := os.Getenv(tokenVariable)
 	if *file != "" {
 		b, err := os.ReadFile(*file)
 		if err != nil {
@@ -98,6 +108,11 @@ func runServe(ctx context.Context, s streams, args []string) error {
 	if err != nil {
 		return err
 	}
+	// Programs that hear and speak are started with this one's variables, and
+	// must not have the token.
+	if err := os.Unsetenv(tokenVariable); err != nil {
+		return err
+	}
 	// From here on all that is printed passes one place that knows the token.
 	s.err = bot.Redacted(s.err, o.token)
 	if err := serve(ctx, s, o); err != nil {
@@ -127,7 +142,11 @@ func serve(ctx context.Context, s streams, o serveFlags) (err error) {
 	if err := file.View(func(tx *store.Tx) error { cursor = tx.Cursor(); return nil }); err != nil {
 		return err
 	}
-	b, err := connect(ctx, log, bot.Config{Token: o.token, API: o.api, Log: log, Cursor: cursor})
+	cfg := bot.Config{Token: o.token, API: o.api, Log: log, Cursor: cursor}
+	if err := voices(log, o.voice, &cfg); err != nil {
+		return err
+	}
+	b, err := connect(ctx, log, cfg)
 	if err != nil || b == nil {
 		return err
 	}

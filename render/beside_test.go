@@ -45,7 +45,7 @@ func shown(p *Page) map[string]*written {
 		case RoleLeader:
 			w.leader = it.Path
 		case RoleTitle, RoleFact, RoleWall, RoleScale, RoleKey, RoleStrip, RoleStripText, RoleTickAmount, RoleMore,
-			RoleHeading, RoleCell, RoleRule, RoleFoot, RoleStamp:
+			RoleHeading, RoleCell, RoleRule, RoleFoot, RoleStamp, RolePhoto:
 		}
 	}
 	return all

@@ -263,13 +263,24 @@ func (c *checker) stack(sizes []string) string {
 }
 
 // size is a shim's size as it is shown: a fraction of an inch in its lowest
-// terms, or millimetres.
+// terms, or millimetres, with the unit where it is not the job's.
 func (c *checker) size(mm string) string {
 	v, err := strconv.ParseFloat(mm, 64)
 	n := math.Round(v / 25.4 * 64)
 	switch {
-	case err != nil || c.Job.Unit != "in" || math.Abs(v-n*25.4/64) > 1e-6:
+	case (err != nil || math.Abs(v-n*25.4/64) > 1e-6) && c.Job.Unit == "mm":
 		return mm
+	case err != nil || math.Abs(v-n*25.4/64) > 1e-6:
+		return mm + " mm"
+	case c.Job.Unit != "in":
+		return sixtyFourths(n) + " in"
+	}
+	return sixtyFourths(n)
+}
+
+// sixtyFourths are so many 64ths as they are shown, in lowest terms.
+func sixtyFourths(n float64) string {
+	switch {
 	case n == 0:
 		return "0"
 	}

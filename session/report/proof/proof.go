@@ -280,8 +280,7 @@ func (c *checker) size(mm string) string {
 
 // sixtyFourths are so many 64ths as they are shown, in lowest terms.
 func sixtyFourths(n float64) string {
-	switch {
-	case n == 0:
+	if n == 0 {
 		return "0"
 	}
 	whole, under := math.Floor(n/64), 64.0

@@ -68,6 +68,20 @@ func (c Context) partsText(a, b amount) string {
 	return as + " = " + b.text
 }
 
+// habitual is what people count in parts; more is as likely a fraction whose
+// stroke was left out, from habit: 38.
+const habitual = 2 * reduce.Inch
+
+// habit asks back digits that count many parts and would be a fraction without
+// counting: 38 is 38/16, or 3/8.
+func (c Context) habit(m Meaning, prefix string, s scan, a, parts amount) Meaning {
+	answers := c.sided(m, prefix, parts.text, s)
+	for _, f := range runs(a.run) {
+		answers = append(answers, c.sided(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), s)...)
+	}
+	return m.ask(Why{WhyTwoWays, []string{c.partsText(a, parts)}}, answers...)
+}
+
 // tooManyParts asks back digits that count more parts than the rod shows: they
 // may be run together, as without counting: 316 is 3/16. Where they are not,
 // they are refused.

@@ -86,6 +86,8 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	asked := a.text
 	if parts, far, ok := c.counted(a); far {
 		return c.tooManyParts(m, prefix, s, a)
+	} else if ok && parts.value > habitual && len(runs(a.run)) > 0 {
+		return c.habit(m, prefix, s, a, parts)
 	} else if ok {
 		a, asked = parts, c.partsText(a, parts)
 	}

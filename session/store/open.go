@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
 	"runtime/debug"
 	"strconv"
 	"time"
@@ -200,12 +199,7 @@ func (s *Store) prepare(path string, readOnly bool) error {
 	if err != nil || !empty {
 		return err
 	}
-	// A new file's name is safe from a power cut only once its directory is.
-	// Not every system can do that; where it cannot, there is nothing to add.
-	if dir, err := os.Open(filepath.Dir(path)); err == nil {
-		_ = dir.Sync()
-		_ = dir.Close()
-	}
+	syncFolder(path)
 	return nil
 }
 

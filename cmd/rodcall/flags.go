@@ -28,6 +28,12 @@ func (f *flags) text(name, value string) *string {
 	return f.set.String(name, value, "")
 }
 
+// yes adds a flag that holds no value.
+func (f *flags) yes(name string) *bool {
+	f.names = append(f.names, name)
+	return f.set.Bool(name, false, "")
+}
+
 // list adds a flag that may be given several times, or with several values
 // between commas.
 func (f *flags) list(name string) *[]string {

@@ -52,6 +52,9 @@ func commands() []command {
 		{"play", "play a chat from a file, one step a line", playUsage, runPlay},
 		{"parse", "say what messages mean, one JSON object a line", parseUsage, runParse},
 		{"export", "write a job as JSON, CSV, or a drawing", exportUsage, runExport},
+		{"backup", "copy the file of the jobs, also while serve runs", backupUsage, runBackup},
+		{"restore", "put a copy in the place of the file", restoreUsage, runRestore},
+		{"check", "read all of a file, and say what does not fit", checkUsage, runCheck},
 		{"help", "print this, or the help of one command", helpUsage, runHelp},
 		{"version", "print the version", versionUsage, runVersion},
 	}

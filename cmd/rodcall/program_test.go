@@ -1,7 +1,9 @@
 package main
 
 import (
+	"bytes"
 	"context"
+	"encoding/binary"
 	"encoding/json"
 	"errors"
 	"image/png"
@@ -35,6 +37,7 @@ func TestProgram(t *testing.T) {
 			"file":     makeFile,
 			"meanings": meanings,
 			"png":      checkPNG,
+			"spoil":    spoil,
 			"status":   exitStatus,
 		},
 		RequireUniqueNames: true,
@@ -179,4 +182,22 @@ func checkPNG(ts *testscript.TestScript, neg bool, args []string) {
 	if b := m.Bounds(); b.Dx() != 1280 || b.Dy() > 2000 || len(data) > 150_000 {
 		ts.Fatalf("%d x %d pixels in %d bytes", b.Dx(), b.Dy(), len(data))
 	}
+}
+
+// spoil changes one event of the only job of a file: spoil FILE NUMBER.
+func spoil(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 2 {
+		ts.Fatalf("usage: spoil FILE NUMBER")
+	}
+	n, err := strconv.ParseUint(args[1], 10, 64)
+	ts.Check(err)
+	db, err := bbolt.Open(ts.MkAbs(args[0]), 0o600, nil)
+	ts.Check(err)
+	ts.Check(db.Update(func(tx *bbolt.Tx) error {
+		b := tx.Bucket([]byte("log"))
+		k, _ := b.Cursor().First()
+		k = binary.BigEndian.AppendUint64(bytes.Clone(k[:len(k)-8]), n)
+		return b.Put(k, bytes.Replace(b.Get(k), []byte(`"at":"20`), []byte(`"at":"19`), 1))
+	}))
+	ts.Check(db.Close())
 }

@@ -142,6 +142,7 @@ func serve(ctx context.Context, s streams, o serveFlags) (err error) {
 	if err := file.View(func(tx *store.Tx) error { cursor = tx.Cursor(); return nil }); err != nil {
 		return err
 	}
+	defer offerCopies(log, file)()
 	cfg := bot.Config{Token: o.token, API: o.api, Log: log, Cursor: cursor}
 	if err := voices(log, o.voice, &cfg); err != nil {
 		return err

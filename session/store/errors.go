@@ -46,6 +46,7 @@ func (e *ForeignError) Unwrap() error { return e.Err }
 type DamagedError struct {
 	Path string
 	Why  string
+	Size int64 // bytes that it should have, where it was cut short; else 0
 	Err  error // cause, may be nil
 }
 

@@ -135,7 +135,7 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
 	}
 	if info, err := os.Stat(path); err == nil && info.Size() < size {
-		return nil, errors.Join(&DamagedError{Path: path, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
+		return nil, errors.Join(&DamagedError{Path: path, Size: size, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
 	}
 	return db, nil
 }

@@ -5,7 +5,9 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
+	"io"
 	"maps"
+	"os"
 	"runtime/debug"
 	"slices"
 
@@ -30,6 +32,17 @@ type Rescued struct {
 func Rescue(path string, into *Store) (Rescued, error) {
 	var r Rescued
 	old, err := open(path, Options{ReadOnly: true})
+	if cut := (*DamagedError)(nil); errors.As(err, &cut) && cut.Size > 0 {
+		// With nothing in the place of what is missing it opens, and what is
+		// there can be read.
+		var padded string
+		if padded, err = pad(path, cut.Size); err != nil {
+			return r, err
+		}
+		defer func() { _ = os.Remove(padded) }()
+		r.Lost = append(r.Lost, cut.Why)
+		old, err = open(padded, Options{ReadOnly: true})
+	}
 	if err != nil {
 		return r, err
 	}
@@ -39,6 +52,21 @@ func Rescue(path string, into *Store) (Rescued, error) {
 		return into.Update(func(to *Tx) error { return r.run(from, to) })
 	})
 	return r, err
+}
+
+// pad makes a passing copy of a file as long as it should be.
+func pad(path string, size int64) (padded string, err error) {
+	from, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer func() { err = errors.Join(err, from.Close()) }()
+	to, err := os.CreateTemp("", "rodcall-")
+	if err != nil {
+		return "", err
+	}
+	_, err = io.Copy(to, from)
+	return to.Name(), errors.Join(err, to.Truncate(size), to.Close())
 }
 
 // carried are the parts that are copied row by row, each with what reads a row

@@ -1,0 +1,77 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"os"
+
+	"rodcall/session/store"
+)
+
+const backupUsage = `usage: rodcall backup --db FILE --out COPY
+
+Copies the file of the jobs, as it stands at one moment, also while serve runs.
+The copy is checked before it takes its name, and is readable by its owner
+alone: it holds what the file holds. serve makes copies by itself with
+--backup-dir.
+
+flags:
+  --db FILE              the file of the jobs
+  --out COPY             the copy, made anew where it is there already
+
+example:
+  rodcall backup --db walk.db --out walk-monday.db
+`
+
+func runBackup(ctx context.Context, s streams, args []string) error {
+	f := newFlags("backup")
+	db, out := f.text("db", ""), f.text("out", "")
+	if _, err := f.parse(args, 0); err != nil {
+		return err
+	}
+	switch {
+	case *db == "":
+		return wrongly("rodcall backup --db walk.db --out copy.db", "backup needs --db, the file of the jobs")
+	case *out == "":
+		return wrongly("rodcall backup --db "+*db+" --out copy.db", "backup needs --out, the copy")
+	case sameFile(*out, *db):
+		return wrongly("rodcall backup --db "+*db+" --out copy.db", "--out names the file of the jobs itself")
+	}
+	c, err := backup(ctx, *db, *out)
+	if err != nil {
+		return err
+	}
+	return show(s.out, fmt.Sprintf("copied %s to %s: %s\n", *db, *out, counted(c)))
+}
+
+// backup puts a checked copy of a file in place.
+func backup(ctx context.Context, db, out string) (c store.Counts, err error) {
+	raw := out + ".part"
+	defer func() {
+		if rerr := os.Remove(raw); !errors.Is(rerr, os.ErrNotExist) {
+			err = errors.Join(err, rerr)
+		}
+	}()
+	if err := copyOut(ctx, db, raw); err != nil {
+		return c, openFault(db, err)
+	}
+	file, err := store.Open(raw, store.Options{ReadOnly: true})
+	if err != nil {
+		return c, err
+	}
+	var found []error
+	c, err = file.Check(func(f store.Fault) { found = append(found, f) })
+	if err := errors.Join(err, file.Close()); err != nil {
+		return c, err
+	}
+	if len(found) > 0 {
+		return c, failure("see all of it with: rodcall check --db "+db, "not copied, for the file has %d faults; the first: %w", len(found), found[0])
+	}
+	return c, os.Rename(raw, out)
+}
+
+// counted is what a file holds, in words.
+func counted(c store.Counts) string {
+	return fmt.Sprintf("%d jobs, %d events, %d chats, %d people, %d bytes", c.Jobs, c.Events, c.Chats, c.People, c.Bytes)
+}

@@ -1,0 +1,52 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"io"
+	"os"
+	"path/filepath"
+
+	"rodcall/session/store"
+)
+
+// snapshot opens a file to be read: itself, or a copy where a running serve has
+// it. The returned function ends it.
+func snapshot(ctx context.Context, db string) (*store.Store, func() error, error) {
+	file, err := store.Open(db, store.Options{ReadOnly: true})
+	var busy *store.BusyError
+	if !errors.As(err, &busy) {
+		if err != nil {
+			return nil, nil, openFault(db, err)
+		}
+		return file, file.Close, nil
+	}
+	dir, terr := os.MkdirTemp("", "rodcall-")
+	if terr != nil {
+		return nil, nil, terr
+	}
+	path := filepath.Join(dir, filepath.Base(db))
+	end := func() error { return os.RemoveAll(dir) }
+	if cerr := copyOut(ctx, db, path); cerr != nil {
+		return nil, nil, errors.Join(openFault(db, errors.Join(err, cerr)), end())
+	}
+	file, err = store.Open(path, store.Options{ReadOnly: true})
+	if err != nil {
+		return nil, nil, errors.Join(err, end())
+	}
+	return file, func() error { return errors.Join(file.Close(), end()) }, nil
+}
+
+// copyOut puts a copy of a file in place, whole or not at all, whether or not a
+// running serve has it.
+func copyOut(ctx context.Context, db, path string) error {
+	file, err := store.Open(db, store.Options{ReadOnly: true})
+	var busy *store.BusyError
+	switch {
+	case errors.As(err, &busy):
+		return store.Replace(path, func(w io.Writer) error { return askForCopy(ctx, db, w) })
+	case err != nil:
+		return err
+	}
+	return errors.Join(file.CopyTo(path), file.Close())
+}

@@ -73,5 +73,5 @@ func backup(ctx context.Context, db, out string) (c store.Counts, err error) {
 
 // counted is what a file holds, in words.
 func counted(c store.Counts) string {
-	return fmt.Sprintf("%d jobs, %d events, %d chats, %d people, %d bytes", c.Jobs, c.Events, c.Chats, c.People, c.Bytes)
+	return fmt.Sprintf("%d jobs, %d events, %d photos, %d chats, %d people, %d bytes", c.Jobs, c.Events, c.Photos, c.Chats, c.People, c.Bytes)
 }

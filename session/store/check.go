@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
+	"strconv"
 
 	"rodcall/session"
 )
@@ -35,6 +36,7 @@ func (f Fault) Unwrap() error { return f.Err }
 // Counts is how much a file holds.
 type Counts struct {
 	Jobs, Events, Chats, People   int
+	Photos                        int
 	Inbox, Outbox, Parked, Failed int // Failed: messages that could not be heard
 	Bytes                         int64
 }
@@ -47,7 +49,7 @@ func (s *Store) Check(found func(Fault)) (c Counts, err error) {
 	err = s.View(func(tx *Tx) error {
 		c.Bytes = tx.tx.Size()
 		whole := true
-		for _, part := range buckets {
+		for _, part := range partsOf(tx.format()) {
 			if err := each(tx.tx, part, nil, func(_, _ []byte) error { return nil }); err != nil {
 				found(Fault{Err: fmt.Errorf("%s: %w", part, err)})
 				whole = false
@@ -90,6 +92,9 @@ func (k *checker) all() {
 		}
 		return nil
 	})
+	if k.tx.bucket(bucketPhotos) != nil {
+		k.counts.Photos = k.rows(bucketPhotos, samePhoto)
+	}
 	k.counts.Inbox = k.rows(bucketInbox, func(_, v []byte) error {
 		if len(v) < 8 {
 			return fmt.Errorf("an update of %d bytes", len(v))
@@ -198,6 +203,23 @@ func (k *checker) chat(key string, v []byte) error {
 		case h.Chat != key:
 			return fmt.Errorf("it lists job %s of chat %q", j.ID, h.Chat)
 		}
+	}
+	return nil
+}
+
+// format is the format of the file.
+func (t *Tx) format() int {
+	n, err := strconv.Atoi(string(t.bucket(bucketMeta).Get(keyFormat)))
+	if err != nil {
+		return Format
+	}
+	return n
+}
+
+// samePhoto says whether a photo is the one that it is kept as.
+func samePhoto(k, v []byte) error {
+	if h := session.HashOf(v); !bytes.Equal(h[:], k) {
+		return fmt.Errorf("its bytes have the hash %.12s", h)
 	}
 	return nil
 }

@@ -44,8 +44,9 @@
 //	photos/                   photos that events of the logs name
 //	  hash                 →  JPEG of at most 2 MB; hash is the SHA-256 of it
 //
-// A file of before photos were kept gets their bucket when it is opened to be
-// written.
+// A file of an older format is brought to this one when it is opened to be
+// written (migrate.go), and kept as it was beside itself. Format 2 has photos/,
+// and events of kinds that programs for format 1 do not know.
 //
 // # Once
 //

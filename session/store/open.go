@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -18,8 +17,8 @@ import (
 // it writes; minReader is the oldest that a program must know to open what it
 // writes.
 const (
-	Format    = 1
-	minReader = 1
+	Format    = 2
+	minReader = 2
 )
 
 var (
@@ -69,6 +68,7 @@ type Store struct {
 	// sweep is where the next look for update ids to forget begins; only
 	// writing transactions touch it.
 	sweep []byte
+	kept  string // see Kept
 	// fault, in tests, fails a transaction just before it would be durable.
 	fault func() error
 }
@@ -142,7 +142,7 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 
 // prepare reads what the file says of itself, and sets up a new one.
 func (s *Store) prepare(path string, readOnly bool) error {
-	empty := false
+	empty, format := false, Format
 	err := s.db.View(func(tx *bbolt.Tx) error {
 		meta := tx.Bucket(bucketMeta)
 		if meta == nil || meta.Get(keyFormat) == nil {
@@ -157,8 +157,9 @@ func (s *Store) prepare(path string, readOnly bool) error {
 			}
 			return &ForeignError{Path: path, Why: why}
 		}
-		format, err := strconv.Atoi(string(meta.Get(keyFormat)))
-		if err != nil {
+		var err error
+		format, err = strconv.Atoi(string(meta.Get(keyFormat)))
+		if err != nil || format < 1 {
 			return &ForeignError{Path: path, Why: "this is a database of another program", Err: err}
 		}
 		reader, err := strconv.Atoi(string(meta.Get(keyMinReader)))
@@ -169,9 +170,8 @@ func (s *Store) prepare(path string, readOnly bool) error {
 			return &NewerError{Path: path, Format: format, MinReader: reader}
 		}
 		if readOnly {
-			for _, b := range buckets {
-				// A file of before photos were kept has no place for them.
-				if tx.Bucket(b) == nil && !bytes.Equal(b, bucketPhotos) {
+			for _, b := range partsOf(format) {
+				if tx.Bucket(b) == nil {
 					return &DamagedError{Path: path, Why: fmt.Sprintf("the part %q is missing", b)}
 				}
 			}
@@ -179,6 +179,9 @@ func (s *Store) prepare(path string, readOnly bool) error {
 		return nil
 	})
 	if err != nil || readOnly {
+		return err
+	}
+	if err := s.migrate(format); err != nil {
 		return err
 	}
 	err = s.db.Update(func(tx *bbolt.Tx) error {
@@ -190,11 +193,7 @@ func (s *Store) prepare(path string, readOnly bool) error {
 		if !empty {
 			return nil
 		}
-		meta := tx.Bucket(bucketMeta)
-		if err := meta.Put(keyFormat, []byte(strconv.Itoa(Format))); err != nil {
-			return err
-		}
-		return meta.Put(keyMinReader, []byte(strconv.Itoa(minReader)))
+		return mark(tx, Format, minReader)
 	})
 	if err != nil || !empty {
 		return err

@@ -190,7 +190,7 @@ func TestOpenNewerButReadable(t *testing.T) {
 // unharmed: that program opens it afterwards.
 func TestOpenNewerUnharmed(t *testing.T) {
 	s := logged(t, 9)
-	mark := func(s *Store, format, reader string) {
+	remark := func(s *Store, format, reader string) {
 		err := s.db.Update(func(tx *bbolt.Tx) error {
 			meta := tx.Bucket(bucketMeta)
 			return errors.Join(meta.Put(keyFormat, []byte(format)), meta.Put(keyMinReader, []byte(reader)))
@@ -199,7 +199,7 @@ func TestOpenNewerUnharmed(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	mark(s, strconv.Itoa(Format+1), strconv.Itoa(Format+1))
+	remark(s, strconv.Itoa(Format+1), strconv.Itoa(Format+1))
 	before, err := os.ReadFile(s.Path())
 	if err != nil {
 		t.Fatal(err)
@@ -219,7 +219,7 @@ func TestOpenNewerUnharmed(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	mark(&Store{db: db}, strconv.Itoa(Format), strconv.Itoa(minReader))
+	remark(&Store{db: db}, strconv.Itoa(Format), strconv.Itoa(minReader))
 	view(t, open1(t, s.Path()), func(tx *Tx) error { return tx.Verify("j1") })
 }
 
@@ -316,10 +316,10 @@ func TestOpenCutShort(t *testing.T) {
 }
 
 // A file of before photos were kept can be read as it is, and gets a place for
-// them when it is opened to be written.
+// them when it is opened to be written; as it was it is kept beside itself.
 func TestOpenWithoutPhotos(t *testing.T) {
 	s := newStore(t)
-	err := s.db.Update(func(tx *bbolt.Tx) error { return tx.DeleteBucket(bucketPhotos) })
+	err := s.db.Update(func(tx *bbolt.Tx) error { return errors.Join(tx.DeleteBucket(bucketPhotos), mark(tx, 1, 1)) })
 	if err := errors.Join(err, s.Close()); err != nil {
 		t.Fatal(err)
 	}
@@ -337,6 +337,19 @@ func TestOpenWithoutPhotos(t *testing.T) {
 		if !o.ReadOnly {
 			if _, has := dump(t, s)["photos sequence"]; !has {
 				t.Error("there is no place for photos")
+			}
+			old, err := Open(s.Kept(), Options{ReadOnly: true})
+			if err != nil {
+				t.Fatal(err)
+			}
+			view(t, old, func(tx *Tx) error {
+				if tx.format() != 1 || tx.bucket(bucketPhotos) != nil {
+					t.Errorf("what is kept has format %d", tx.format())
+				}
+				return nil
+			})
+			if err := old.Close(); err != nil {
+				t.Fatal(err)
 			}
 		}
 		if err := s.Close(); err != nil {

@@ -74,14 +74,15 @@ func pad(path string, size int64) (padded string, err error) {
 // the way.
 var carried = []struct {
 	part []byte
-	read func(v []byte) error
+	read func(k, v []byte) error
 }{
-	{bucketChat, func(v []byte) error { return unpack(v, &session.Chat{}) }},
-	{bucketTalk, func(v []byte) error { return unpack(v, &session.Conversation{}) }},
-	{bucketPeople, func(v []byte) error { return unpack(v, &Person{}) }},
-	{bucketPlatform, func([]byte) error { return nil }},
-	{bucketAccess, func([]byte) error { return nil }},
-	{bucketSeen, func([]byte) error { return nil }},
+	{bucketChat, func(_, v []byte) error { return unpack(v, &session.Chat{}) }},
+	{bucketTalk, func(_, v []byte) error { return unpack(v, &session.Conversation{}) }},
+	{bucketPeople, func(_, v []byte) error { return unpack(v, &Person{}) }},
+	{bucketPlatform, func(_, _ []byte) error { return nil }},
+	{bucketAccess, func(_, _ []byte) error { return nil }},
+	{bucketSeen, func(_, _ []byte) error { return nil }},
+	{bucketPhotos, samePhoto},
 }
 
 func (r *Rescued) run(from, to *Tx) error {
@@ -241,10 +242,10 @@ func (j *rescue) finish(to *Tx) error {
 }
 
 // carry copies the rows of a part that can be read.
-func (r *Rescued) carry(from, to *Tx, part []byte, read func(v []byte) error) error {
+func (r *Rescued) carry(from, to *Tx, part []byte, read func(k, v []byte) error) error {
 	var failed error
 	err := each(from.tx, part, nil, func(k, v []byte) error {
-		if err := read(v); err != nil {
+		if err := read(k, v); err != nil {
 			r.Lost = append(r.Lost, fmt.Sprintf("%s, row %q: %v", part, k, err))
 			return nil
 		}
@@ -254,6 +255,9 @@ func (r *Rescued) carry(from, to *Tx, part []byte, read func(v []byte) error) er
 	if failed != nil {
 		return failed
 	}
+	if bytes.Equal(part, bucketPhotos) && errors.Is(err, errMissing) {
+		return nil // of an older format
+	}
 	if err != nil {
 		r.Lost = append(r.Lost, fmt.Sprintf("%s: %v", part, err))
 	}
@@ -262,13 +266,15 @@ func (r *Rescued) carry(from, to *Tx, part []byte, read func(v []byte) error) er
 	return to.bucket(part).SetSequence(sequence)
 }
 
+var errMissing = errors.New("the part is missing")
+
 // each calls f for the rows of a part whose keys begin with prefix. The error is
 // f's, or says why the rest cannot be read.
 func each(tx *bbolt.Tx, part, prefix []byte, f func(k, v []byte) error) error {
 	return guarded(func() error {
 		b := tx.Bucket(part)
 		if b == nil {
-			return errors.New("the part is missing")
+			return errMissing
 		}
 		c := b.Cursor()
 		for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {

@@ -43,13 +43,14 @@ var rooms = map[string][]string{
 
 	// Tests only: see testRooms.
 	"session/madesite":     {"session"},
+	"session/store/filled": {"session/store"},
 	"render/readback":      {},
 	"session/report/proof": {},
 }
 
 // testRooms hold what tests alone need: no program imports them, at any
 // distance.
-var testRooms = []string{"bot/apitest", "session/madesite", "render/readback", "session/report/proof"}
+var testRooms = []string{"bot/apitest", "session/madesite", "session/store/filled", "render/readback", "session/report/proof"}
 
 // pure rooms reach no clock, file, network or chance.
 var pure = []string{"reduce", "render", "session", "session/phrase", "session/report", "session/madesite"}

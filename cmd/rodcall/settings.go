@@ -1,0 +1,174 @@
+package main
+
+import (
+	"bufio"
+	"errors"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+)
+
+// setting is one thing that a long-running command can be told: on the command
+// line, else in the environment, else in a file, else it is what we think good.
+type setting struct {
+	name  string // --name; RODCALL_NAME, with _ for -; name in the file
+	takes string // what its value is, for help: FILE, URL
+	ours  string // the value where nobody says another
+	help  string // its lines in the help
+	// set checks a value and takes it; the error says what works.
+	set func(v string) error
+}
+
+// variable is the setting's name in the environment.
+func (s setting) variable() string {
+	return "RODCALL_" + strings.ToUpper(strings.ReplaceAll(s.name, "-", "_"))
+}
+
+// origin is where a value came from.
+type origin string
+
+// told is a value, and who said it.
+type told struct {
+	value string
+	from  origin // "" for nobody: it is ours
+}
+
+// line is a line of a settings file.
+type line struct {
+	name, value string
+	number      int
+}
+
+// settle finds the value of every setting, has each checked and taken, and
+// returns what holds. Of several faults the first in the order of the settings
+// is told.
+func settle(command string, all []setting, args []string, getenv func(string) string) (map[string]told, error) {
+	f := newFlags(command)
+	given := map[string]*string{}
+	for _, s := range all {
+		given[s.name] = f.text(s.name, "")
+	}
+	path := f.text("config", "")
+	if _, err := f.parse(args, 0); err != nil {
+		return nil, err
+	}
+	if *path == "" {
+		*path = getenv("RODCALL_CONFIG")
+	}
+	lines, err := readSettings(*path, all)
+	if err != nil {
+		return nil, err
+	}
+	out := map[string]told{}
+	for _, s := range all {
+		t := told{value: s.ours}
+		if i := slices.IndexFunc(lines, func(l line) bool { return l.name == s.name }); i >= 0 {
+			t = told{lines[i].value, origin(fmt.Sprintf("%s, line %d", *path, lines[i].number))}
+		}
+		if v := getenv(s.variable()); v != "" {
+			t = told{v, origin(s.variable())}
+		}
+		if f.given(s.name) {
+			t = told{*given[s.name], origin("--" + s.name)}
+		}
+		out[s.name] = t
+		if err := s.set(t.value); err != nil {
+			return nil, t.blame(err)
+		}
+	}
+	return out, nil
+}
+
+// blame says where a value came from that cannot be taken, where it was not the
+// command line.
+func (t told) blame(err error) error {
+	if t.from == "" || strings.HasPrefix(string(t.from), "--") {
+		return err
+	}
+	f := &fault{status: calledWrongly, what: err}
+	errors.As(err, &f)
+	return &fault{f.status, fmt.Errorf("%s: %w", t.from, f.what), f.hint}
+}
+
+// readSettings reads a file of settings: a line each, "name = value"; # begins a
+// comment.
+func readSettings(path string, all []setting) (lines []line, err error) {
+	if path == "" {
+		return nil, nil
+	}
+	const example = "one setting a line: db = walk.db"
+	file, err := os.Open(path)
+	if err != nil {
+		return nil, failure(example, "read the settings: %w", err)
+	}
+	defer func() { err = errors.Join(err, file.Close()) }()
+	names := make([]string, len(all))
+	for i, s := range all {
+		names[i] = s.name
+	}
+	scan := bufio.NewScanner(file)
+	for n := 1; scan.Scan(); n++ {
+		text := strings.TrimSpace(scan.Text())
+		if text == "" || text[0] == '#' {
+			continue
+		}
+		name, value, ok := strings.Cut(text, "=")
+		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
+		switch {
+		case name == "token":
+			return nil, wrongly("put it into a file by itself: token-file = token.txt", "%s, line %d: the token does not belong among the settings", path, n)
+		case !ok:
+			return nil, wrongly(example, "%s, line %d: %q is no setting", path, n, text)
+		case !slices.Contains(names, name):
+			hint := "see what there is with: rodcall help serve"
+			if near := nearest(name, names); near != "" {
+				hint = "did you mean: " + near + " = " + value
+			}
+			return nil, wrongly(hint, "%s, line %d: there is no setting %q", path, n, name)
+		case slices.ContainsFunc(lines, func(l line) bool { return l.name == name }):
+			return nil, wrongly("say each once", "%s, line %d: %s stands twice", path, n, name)
+		}
+		lines = append(lines, line{name, value, n})
+	}
+	if err := scan.Err(); err != nil {
+		return nil, failure(example, "read the settings in %s: %w", path, err)
+	}
+	return lines, nil
+}
+
+// flagColumn is where the help of a flag begins.
+const flagColumn = 25
+
+// settingsHelp is the part of a usage text that lists settings as flags.
+func settingsHelp(all []setting) string {
+	var b strings.Builder
+	for _, s := range all {
+		head := "  --" + s.name + " " + s.takes
+		help := s.help
+		if s.ours != "" {
+			help += " (" + s.ours + ")"
+		}
+		if len(head) >= flagColumn {
+			b.WriteString(head + "\n")
+			head = ""
+		}
+		for _, l := range wrap(help, 79-flagColumn) {
+			fmt.Fprintf(&b, "%-*s%s\n", flagColumn, head, l)
+			head = ""
+		}
+	}
+	return b.String()
+}
+
+// wrap breaks a text between words into lines of a width.
+func wrap(text string, width int) (lines []string) {
+	for word := range strings.FieldsSeq(text) {
+		if n := len(lines); n > 0 && len(lines[n-1])+1+len(word) <= width {
+			lines[n-1] += " " + word
+		} else {
+			lines = append(lines, word)
+		}
+	}
+	return lines
+}

@@ -90,7 +90,7 @@ func (b *Bot) FetchPhoto(ctx context.Context, in engine.Incoming) ([]byte, sessi
 		b.log.Warn("a photo was not fetched", "err", err)
 		return nil, session.PhotoBusy, nil
 	}
-	return picture, b.looks(picture), nil
+	return bare(picture), b.looks(picture), nil
 }
 
 // maxPixels is the most of a photo that is kept: what most telephones take, and

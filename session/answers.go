@@ -56,7 +56,7 @@ func phraseWords(lang string) []string {
 	foot := strings.TrimPrefix(Say(lang, "figure.ft", 1), "1 ")
 	return []string{
 		bare("design.lower"), bare("design.higher"), bare("grade") + " " + foot, bare("grade"), high, low,
-		bare("figure.in"), bare("figure.ft"), bare("half.top"), bare("half.bottom"), bare("paper.step"), bare("answer.fall.example"),
+		bare("figure.in"), bare("figure.ft"), bare("answer.on"), bare("half.top"), bare("half.bottom"), bare("paper.step"), bare("answer.fall.example"),
 	}
 }
 
@@ -79,6 +79,5 @@ func translate(lang, text string) string {
 
 // sameMeaning says whether two lines do the same.
 func sameMeaning(a, b phrase.Meaning) bool {
-	return a.Kind == b.Kind && (a.Kind == phrase.Reading || a.Kind == phrase.Command) &&
-		a.Command == b.Command && a.Station == b.Station && a.Value == b.Value && reflect.DeepEqual(a.Arg, b.Arg)
+	return a.Kind == b.Kind && a.Why.Code == b.Why.Code && a.Command == b.Command && a.Station == b.Station && a.Value == b.Value && reflect.DeepEqual(a.Arg, b.Arg)
 }

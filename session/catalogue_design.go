@@ -54,7 +54,7 @@ var designTexts = map[Key]text{
 	"answer.fall.rate":        {"1/8 per ft", "1/8 por pie"},
 	"answer.fall.rate.feet":   {"0.01 per ft", "0.01 por pie"},
 	"answer.fall.rate.metric": {"10 mm per m", "10 mm por m"},
-	"paper.design":            {"design (hollow walls): {1}", "diseño (muros en doble línea): {1}"},
+	"paper.design":            {"design (hollow walls): {1}", "diseño (línea doble): {1}"},
 	"paper.step":              {"step {1}", "escalón {1}"},
 	"paper.sum.design":        {"Design taken off: {1}.", "Sin el diseño: {1}."},
 }

@@ -75,6 +75,7 @@ var talkTexts = map[Key]text{
 		"En esta obra se contesta a todos en {1}. Quien la abrió, o un administrador de este grupo, puede cambiarlo. Tus palabras se entienden en los dos idiomas.",
 	},
 	// An answer to a question about a check or a correction, as it would be sent.
+	"answer.on":      {"on", "a nivel"},
 	"answer.check":   {"check {1}", "revisa {1}"},
 	"answer.correct": {"{1} is {2}", "{1} es {2}"},
 	"no":             {"Left as it was.", "Queda como estaba."},

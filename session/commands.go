@@ -208,7 +208,7 @@ func (h *hearing) jobs(m phrase.Meaning) answer {
 	lines := h.dropHeld("no.held")
 	h.chat.Current = j.ID
 	h.job = nil // what follows belongs to a job that is not at hand
-	h.lang = AnswerLang(h.m.Private, h.c.Lang, j.Lang)
+	h.lang = AnswerLang(h.m.Private, h.person, j.Lang)
 	lines = append(lines, h.say("job", j.Name, h.progress(j)))
 	h.c.Question = nil
 	// Read and named in whatever mark, a distance along a wall stays as it was.

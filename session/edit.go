@@ -205,7 +205,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		}
 		if m.Kind == phrase.Ask {
 			a.question = &Question{Kind: askedBack, Job: h.job.ID, Station: old.Station, Text: text, Message: h.m.ID}
-			for _, t := range m.Answers {
+			for _, t := range h.answers(m) {
 				a.question.Buttons = append(a.question.Buttons, Button{t, t})
 			}
 		}

@@ -57,6 +57,10 @@ type hearing struct {
 	c    Conversation
 	m    Message
 	lang string // of the answers: see tune
+	// person is the person's language for this message, which is answered in one;
+	// begun: a line of it was heard already.
+	person string
+	begun  bool
 
 	// message and line that events are put down to: those that first brought
 	// the text, where it had to wait for an answer.
@@ -126,6 +130,7 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	if c.Lang == "" {
 		h.c.Lang = m.Lang
 	}
+	h.person = h.c.Lang
 	h.tune()
 	h.settle()
 	return h
@@ -268,6 +273,7 @@ func (h *hearing) hearLine(line string) answer {
 		}
 	}
 	h.learnLanguage(line, m)
+	h.begun = true
 	if a, not := h.byVoiceNot(m); not {
 		return a
 	}

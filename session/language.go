@@ -21,13 +21,17 @@ func (h *hearing) learnLanguage(line string, m phrase.Meaning) {
 	}
 	reads := m.Kind == phrase.Reading && m.Value != 0 || m.Kind == phrase.Ask && ofAmounts[m.Why.Code] && m.Command == ""
 	if reads || m.Kind == phrase.Command && !h.c.Chosen {
+		if h.begun {
+			h.c.Lang, h.c.Chosen = m.Lang, true // from the next message on
+			return
+		}
 		h.speak(m.Lang)
 	}
 }
 
 // speak is the language that the person speaks from now on.
 func (h *hearing) speak(lang string) {
-	h.c.Lang, h.c.Chosen = lang, true
+	h.c.Lang, h.c.Chosen, h.person = lang, true, lang
 	h.tune()
 }
 
@@ -51,7 +55,7 @@ func (h *hearing) tune() {
 	if h.job != nil {
 		job = h.job.Lang
 	}
-	h.lang = AnswerLang(h.m.Private, h.c.Lang, job)
+	h.lang = AnswerLang(h.m.Private, h.person, job)
 }
 
 // language is the language to be answered in: in a group that of the job, which

@@ -36,6 +36,24 @@ func TestLanguageStays(t *testing.T) {
 	}
 }
 
+// TestOneMessageOneLanguage: what turns up the other language in the middle of a
+// message changes that of the next one.
+func TestOneMessageOneLanguage(t *testing.T) {
+	tb := newTable(t)
+	tb.private = true
+	for _, s := range []string{"nuevo Casa este", "40x28", "regla directa"} {
+		tb.say("ann", s)
+	}
+	for _, c := range []struct{ text, want, lang string }{
+		{"c1 0\n1/8 low\n1/4 low", "c1+8: 1/4 bajo", "es"}, {"c1+12 0", "c1+12: level", "en"}, {"1/8 bajo\n1/8 low", "c1+16: 1/8 bajo", "es"},
+	} {
+		tb.mustSay("ann", c.text, c.want)
+		if got := tb.last.Replies[0].Lang; got != c.lang {
+			t.Errorf("%q is answered in %q, want %q", c.text, got, c.lang)
+		}
+	}
+}
+
 // TestFirstWordsChoose: whoever has shown no language yet is answered in that
 // of their first command, whatever their phone says; not in that of a slash.
 func TestFirstWordsChoose(t *testing.T) {

@@ -354,7 +354,7 @@ func (h *hearing) testStep(line string, m phrase.Meaning) (answer, bool) {
 	}
 	if m.Kind == phrase.Ask && len(m.Answers) > 0 {
 		again.Buttons = nil
-		for _, text := range m.Answers {
+		for _, text := range h.answers(m) {
 			again.Buttons = append(again.Buttons, Button{text, text})
 		}
 		return answer{lines: []string{h.why(m)}, question: &again, unheard: true}, true

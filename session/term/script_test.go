@@ -3,6 +3,7 @@ package term_test
 import (
 	"bytes"
 	"context"
+	"encoding/json"
 	"flag"
 	"fmt"
 	"os"
@@ -29,7 +30,8 @@ type played struct {
 	jobs       []*session.Job
 }
 
-// talk is what was answered to one message.
+// talk is what was answered to one message, or would have been in the other
+// language.
 type talk struct {
 	said    string
 	replies []session.Reply
@@ -73,7 +75,16 @@ func play(t *testing.T, steps string) played {
 		DB: db, Pictures: filepath.Join(t.TempDir(), "pictures"), In: strings.NewReader(steps), Out: &out,
 		Hear: func(c session.Chat, j *session.Job, v session.Conversation, m session.Message) session.Outcome {
 			o := session.Hear(c, j, v, m)
-			p.talks = append(p.talks, talk{m.Text, o.Replies})
+			other := v
+			other.Lang, other.Chosen = "es", true
+			if v.Lang == "es" {
+				other.Lang = "en"
+			}
+			open, err := json.Marshal(v) // what it asks, and what waits, was put in the language then
+			if err != nil {
+				t.Error(err)
+			}
+			p.talks = append(p.talks, talk{m.Text, o.Replies}, talk{m.Text + " " + string(open), session.Hear(c, j, other, m).Replies})
 			return o
 		},
 	})

@@ -27,7 +27,7 @@ var tongues = []string{"en", "es"}
 
 // both are the words that mean the same in either language, or are written alike:
 // no test can tell in which of the two they stand.
-var both = wordSet("at bm bot chat corr csv datum error final json laser local me min mm no normal note original pdf plan total usual version")
+var both = wordSet("at bm bot chat corr csv datum error final json laser local me min mm no normal note once original pdf plan total usual version")
 
 var (
 	tokenRE = regexp.MustCompile(`[\p{L}\p{N}'+]+…?`)
@@ -59,12 +59,19 @@ func wordSet(texts ...string) map[string]bool {
 }
 
 // vocabularies are the words in which each language is spoken: those of the
-// catalogue, of amounts, and of the commands that keys and sentences name.
+// catalogue, of amounts, of numbers, and of the commands that keys and sentences name.
 func vocabularies() [2]map[string]bool {
 	var all [2][]string
 	for _, two := range session.Texts() {
 		for i, s := range two {
 			all[i] = append(all[i], slashed.ReplaceAllString(plural.ReplaceAllString(s, "$1 $2 "), ""))
+		}
+	}
+	for _, w := range phrase.Words() {
+		if w.Class == phrase.Cardinal || w.Class == phrase.Part {
+			if i := slices.Index(tongues, w.Lang); i >= 0 {
+				all[i] = append(all[i], w.Text)
+			}
 		}
 	}
 	for _, c := range phrase.Commands() {
@@ -136,7 +143,7 @@ func TestOneTongueAtATime(t *testing.T) {
 		for _, k := range chat.talks {
 			for _, r := range k.replies {
 				replies[r.Lang]++
-				what := fmt.Sprintf("reply to %q", k.said)
+				what := fmt.Sprintf("reply to %.40q", k.said)
 				check(r.Lang, what, r.Text, k.said)
 				check(r.Lang, what, r.Aloud, k.said)
 				for _, b := range r.Buttons {

@@ -17,6 +17,7 @@ type Chat struct {
 	Talk    session.Conversation
 	Job     *session.Job
 	Replies []session.Reply // to the last message
+	Keys    [][]string      // what the phone shows under the text, nil for nothing
 	Sent    []string        // every text, for what went wrong
 
 	chat   session.Chat
@@ -91,6 +92,11 @@ func (c *Chat) hear(m session.Message, lost int) error {
 		}
 	}
 	c.chat, c.Talk, c.Replies = o.Chat, o.Conversation, o.Replies
+	for _, r := range o.Replies {
+		if r.NoKeys || len(r.Keys) > 0 {
+			c.Keys = r.Keys
+		}
+	}
 	return nil
 }
 

@@ -16,6 +16,8 @@ type Play struct {
 	Unit    reduce.Unit
 	Lang    string // "en" or "es"
 	Outline string // as sent: "40x28"
+	// Design are the lines that are sent behind it: steps and falls.
+	Design []string
 	// Outages are the shares of messages at which the process dies and reads
 	// everything back, at which what came of a message is lost and it is heard
 	// again, and at which the crew has no signal and sends the next few lines
@@ -29,6 +31,9 @@ type Play struct {
 	// Rounds, where it is not 0, has the crew build the sill after its walk, in so
 	// many rounds at most.
 	Rounds int
+	// Tapping: readings are sent by the keys of the keyboard wherever these lead
+	// to what the rod shows.
+	Tapping bool
 }
 
 // Played is what came of a walk.
@@ -42,6 +47,7 @@ type Played struct {
 	Stopped int                                // searches that stopped: the laser was set up anew
 	Batches int
 	Again   int // restarts and messages heard again
+	Taps    []Taps
 	Built
 }
 
@@ -86,7 +92,7 @@ func (d *player) play() error {
 	unit := map[reduce.Unit]string{
 		reduce.UnitInch: d.word("inches", "pulgadas"), reduce.UnitFoot: d.word("units ft", "unidades ft"), reduce.UnitMillimetre: "units mm",
 	}[d.how.Unit]
-	for _, text := range []string{d.word("new", "nueva") + " " + d.word("East house", "Casa este"), unit, d.how.Outline} {
+	for _, text := range append([]string{d.word("new", "nueva") + " " + d.word("East house", "Casa este"), unit, d.how.Outline}, d.how.Design...) {
 		if err := d.say(text); err != nil {
 			return err
 		}
@@ -218,6 +224,9 @@ func (d *player) walk(until int) error {
 
 // read reads stations and sends them as one message, a line each.
 func (d *player) read(stations []reduce.Station, named bool) error {
+	if d.how.Tapping && len(stations) == 1 {
+		return d.tap(stations[0])
+	}
 	var lines []string
 	for i, st := range stations {
 		if d.sent[st] {

@@ -1,6 +1,7 @@
 package bot_test
 
 import (
+	"encoding/json"
 	"strings"
 	"testing"
 
@@ -105,6 +106,64 @@ func TestOneLanguageInAGroup(t *testing.T) {
 		t.Errorf("ann in private: %q", got)
 	}
 	r.noFaults()
+}
+
+// TestKeysOfOneInAGroup: in a group that is heard, keys are under the text of
+// whoever walks with a rod, and of nobody else: every keyboard is selective and
+// answers a message of theirs. Where little is heard there are none: a reply is
+// asked for.
+func TestKeysOfOneInAGroup(t *testing.T) {
+	for _, hears := range []bool{true, false} {
+		r := newRig(t, apitest.Config{ReadsAll: hears})
+		ann, bob, g := crew(r)
+		walkTo(r, g, ann, map[bool]string{false: "/"}[hears], "0", "1/8 low", "more", "more low", "1/16 low")
+		if got := g.Keyboard(ann); (len(got) == 3) != hears {
+			t.Errorf("hears all: %v: ann's keys %q", hears, got)
+		}
+		if got := g.Keyboard(bob); got != nil {
+			t.Errorf("bob, who has no rod, has keys %q", got)
+		}
+		if hears {
+			before := g.Keyboard(ann)
+			if _, err := g.Press(ann, before[0][3]); err != nil {
+				t.Fatal(err)
+			}
+			r.settle()
+			if got := r.last(g); !strings.Contains(got, before[0][3]) {
+				t.Errorf("%q pressed: %q", before[0][3], got)
+			}
+			r.say(g, bob, "my own rod")
+			r.say(g, bob, "c1 1/2 high")
+			if a, b := g.Keyboard(ann), g.Keyboard(bob); len(a) != 3 || len(b) != 3 || a[0][0] == b[0][0] {
+				t.Errorf("ann's keys %q, bob's %q", a, b)
+			}
+		}
+		from := map[int]int64{}
+		for _, m := range g.Messages() {
+			from[m.ID] = m.From.ID
+			if len(m.Keys) == 0 {
+				continue
+			}
+			to := from[m.ReplyTo]
+			if !hears || to != ann.ID && to != bob.ID {
+				t.Errorf("%q, with keys, answers nobody", m.Text)
+			}
+		}
+		for _, m := range r.srv.Requests("sendMessage") {
+			var sent struct {
+				Chat    int64           `json:"chat_id"`
+				Markup  map[string]any  `json:"reply_markup"`
+				Answers json.RawMessage `json:"reply_parameters"`
+			}
+			if err := json.Unmarshal(m.Params, &sent); err != nil {
+				t.Fatal(err)
+			}
+			if sent.Markup["keyboard"] != nil && sent.Chat == g.ID() && (sent.Markup["selective"] != true || len(sent.Answers) == 0) {
+				t.Errorf("a keyboard for all: %s", m.Params)
+			}
+		}
+		r.noFaults()
+	}
 }
 
 // TestWhoChoosesTheLevel: whoever opened the job, and administrators.

@@ -32,10 +32,12 @@ func (b *Bot) markup(d engine.Delivery) models.ReplyMarkup {
 			}
 			rows = append(rows, row)
 		}
-		if !group || b.hears(d.Chat) {
+		// In a group keys are for the person whose message is answered: where there
+		// is none to answer, they would be for nobody, or for all.
+		if !group || b.hears(d.Chat) && b.answers(d) != nil {
 			return &models.ReplyKeyboardMarkup{Keyboard: rows, ResizeKeyboard: true, IsPersistent: true, Selective: group}
 		}
-	case r.NoKeys && (!group || b.hears(d.Chat)):
+	case r.NoKeys && (!group || b.hears(d.Chat) && b.answers(d) != nil):
 		return &models.ReplyKeyboardRemove{RemoveKeyboard: true, Selective: group}
 	}
 	if group && !b.hears(d.Chat) && !r.Asks.Station.IsZero() {

@@ -9,7 +9,7 @@ var helpTexts = map[Key]text{
 	"help.batch":    {"Many readings in one message, one a line", "Muchas lecturas en un mensaje, una por línea"},
 	"help.correct":  {"Put right (or edit your message): undo, c3 is -1/4", "Corregir (o edita tu mensaje): borra, c3 es -1/4"},
 	"help.check":    {"Check a spot or the benchmark: check c3 -1/4, bm 0", "Revisar un punto o el banco: revisa c3 -1/4, bm 0"},
-	"help.walk":     {"On the way: skip, no beam c3+8, other way, left, repeat", "En el camino: salta, sin rayo c3+8, otro lado, qué falta, repite"},
+	"help.walk":     {"On the way: skip, no beam c3+8, other way, left, more, repeat", "En el camino: salta, sin rayo c3+8, otro lado, qué falta, otros, repite"},
 	"help.look":     {"Look: picture, original, summary", "Ver: dibujo, original, resumen"},
 	"help.done":     {"At the end: done, datum high, datum first, datum c2, tolerance 1/8", "Al final: listo, datum alto, datum primero, datum c2, tolerancia 1/8"},
 	"help.round":    {"Further rounds: next round, laser not moved, surface plate, plate 1 1/2, bolts tight", "Más vueltas: siguiente vuelta, láser no movido, superficie solera, solera 1 1/2, pernos apretados"},

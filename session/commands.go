@@ -52,6 +52,7 @@ func init() {
 		{phrase.CmdOtherWay, true, false, true, (*hearing).otherWay},
 		{phrase.CmdRepeat, true, false, true, (*hearing).repeat},
 		{phrase.CmdLeft, true, false, true, (*hearing).left},
+		{phrase.CmdMore, true, false, false, (*hearing).more},
 		{phrase.CmdSummary, true, false, true, (*hearing).summary},
 		{phrase.CmdPicture, true, false, true, (*hearing).picture},
 		{phrase.CmdOriginal, true, false, true, (*hearing).original},

@@ -2,13 +2,10 @@ package session_test
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
 
-	"rodcall/reduce"
 	"rodcall/session"
-	"rodcall/session/phrase"
 )
 
 // overhear is a text said in a group, not to the bot.
@@ -180,45 +177,6 @@ func TestAGroupSpeaksOneLanguage(t *testing.T) {
 	}
 }
 
-// TestKeysReadBack: every ready answer is a reading of what it says, or a
-// command, in both languages, all units and with either rod.
-func TestKeysReadBack(t *testing.T) {
-	seen := 0
-	for _, lang := range []string{"english", "español"} {
-		for _, unit := range []string{"in", "ft", "mm"} {
-			for _, rod := range []string{"direct rod", "standard rod"} {
-				tb := newTable(t)
-				keys := [][]string(nil)
-				for _, text := range []string{"new House", lang, "units " + unit, "40x28", rod, "0", "skip"} {
-					tb.say("ann", text)
-					for _, r := range tb.last.Replies {
-						if r.Keys != nil {
-							keys = r.Keys
-						}
-					}
-				}
-				j := tb.job()
-				c := phrase.Context{Rod: j.Rods[0].Kind, Unit: j.Unit, Finest: j.Finest, Outline: j.Outline, Asked: reduce.Corner(2)}
-				for _, row := range keys {
-					for i, k := range row {
-						seen++
-						m := phrase.Parse(c, k)
-						switch {
-						case m.Kind != phrase.Reading && m.Kind != phrase.Command:
-							t.Errorf("%s, %s, %s: key %q is %v", lang, unit, rod, k, m.Kind)
-						case m.Kind == phrase.Reading && len(row) == 3 && (i == 0 && m.Value >= 0 || i == 1 && m.Value != 0 || i == 2 && m.Value <= 0):
-							t.Errorf("%s, %s, %s: key %q in column %d reads %v", lang, unit, rod, k, i, m.Value)
-						}
-					}
-				}
-			}
-		}
-	}
-	if seen != 2*3*(12+3) {
-		t.Errorf("%d keys, want 90", seen)
-	}
-}
-
 // TestAtTheDoor goes through all that Access can be.
 func TestAtTheDoor(t *testing.T) {
 	for _, owner := range []bool{false, true} {
@@ -270,29 +228,5 @@ func check(t *testing.T, a session.Access, m session.Message, got session.Admiss
 		bad("strangers in a group were answered")
 	case in && m.Private && !got.Hear && len(got.Replies) == 0:
 		bad("who was let in got no answer")
-	}
-}
-
-// TestKeysAreMultiplesOfTheFinest: every amount on the keys shows as what it
-// is, however coarse the finest amount.
-func TestKeysAreMultiplesOfTheFinest(t *testing.T) {
-	for _, c := range []struct{ unit, finest, first, last string }{
-		{"in", "1/16", "1/16 low", "1/4 high"}, {"in", "1/8", "1/8 low", "1/2 high"}, {"in", "1/32", "1/16 low", "1/4 high"},
-		{"in", "1/4", "1/4 low", "1 high"}, {"ft", "0.1", "0.1 ft low", "0.4 ft high"}, {"ft", "0.001", "0.010 ft low", "0.040 ft high"},
-		{"mm", "10", "10 mm low", "40 mm high"}, {"ft", "1", "skip", "left"},
-	} {
-		tb := newTable(t)
-		var keys []string
-		for _, text := range []string{"new House", "units " + c.unit, "finest " + c.finest, "40x28", "direct rod", "0", "skip"} {
-			tb.say("ann", text)
-			for _, r := range tb.last.Replies {
-				if r.Keys != nil {
-					keys = slices.Concat(r.Keys...)
-				}
-			}
-		}
-		if len(keys) == 0 || keys[0] != c.first || keys[len(keys)-1] != c.last {
-			t.Errorf("%s, finest %s: %q", c.unit, c.finest, keys)
-		}
 	}
 }

@@ -70,6 +70,9 @@ type hearing struct {
 	aside bool
 	kept  reduce.Station
 
+	// page is what more… asked for: it stands on the keys of this reply only.
+	page *page
+
 	// behind is the station that follows the last line heard anew in an edit.
 	behind reduce.Station
 
@@ -253,13 +256,14 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 
 // looks are the commands that only show something: undo reaches past them.
 var looks = map[phrase.CommandName]bool{
-	phrase.CmdLeft: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
+	phrase.CmdLeft: true, phrase.CmdMore: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
 	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
 	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdPapers: true, phrase.CmdAsFound: true, phrase.CmdChoices: true,
 }
 
 // hearLine hears one line and does what it says.
 func (h *hearing) hearLine(line string) answer {
+	h.page = nil
 	if a, ok := h.chosen(line); ok {
 		return a
 	}
@@ -448,24 +452,18 @@ func (h *hearing) reply(a answer) {
 	case rest:
 		h.comesNext(&a)
 	}
-	lines := a.lines
+	var next []string
 	if a.next && h.job != nil {
-		lines = append(lines, h.nextLine()...)
+		next = h.nextLine()
 	}
 	if a.question == nil && len(a.buttons) > 0 && h.waiting() {
 		// What is offered has to wait until it is told who holds the rod.
 		again := *h.c.Question
 		a.question = &again
-		lines = append(lines, h.say("who.first"))
+		next = append(next, h.say("who.first"))
 	}
-	r := Reply{Text: strings.Join(lines, "\n"), Lang: h.lang}
-	if h.job != nil && !h.c.Asked.IsZero() {
-		r.Asks = Place{h.job.ID, h.c.Asked}
-	}
-	if strings.Contains(r.Text, personOpen) {
-		r.People = h.job.People()
-	}
-	if a.next && h.job != nil && h.checking(h.c.Asked) && !h.c.Named && len(a.buttons) == 0 {
+	keys, sign := h.keys()
+	if a.next && h.job != nil && h.checking(h.c.Asked) && !h.c.Named && len(a.buttons) == 0 && sign == "" {
 		word := commandWord(h.lang, phrase.CmdSkip)
 		a.buttons = []Button{{word, word}}
 	}
@@ -482,6 +480,13 @@ func (h *hearing) reply(a answer) {
 			q.Job = h.job.ID
 		}
 	}
+	// A message carries buttons or keys: behind an offer the station is asked for
+	// in one of its own, which has the keys.
+	apart := q != nil && q.Kind == offered && len(a.lines) > 0 && len(next) > 0 && sign != "" && sign != h.c.Keys
+	r := h.worded(a.lines)
+	if !apart {
+		r = h.worded(append(a.lines, next...))
+	}
 	switch {
 	case q != nil:
 		h.c.Number++
@@ -495,7 +500,12 @@ func (h *hearing) reply(a answer) {
 		h.c.Question = nil
 	}
 	if r.Text != "" {
-		h.putKeys(&r)
+		h.putKeys(&r, keys, sign)
+		h.replies = append(h.replies, r)
+	}
+	if apart {
+		r = h.worded(next)
+		h.putKeys(&r, keys, sign)
 		h.replies = append(h.replies, r)
 	}
 	for _, k := range a.figures {
@@ -504,6 +514,18 @@ func (h *hearing) reply(a answer) {
 	if a.picture {
 		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Live: liveName(a), Lang: h.lang})
 	}
+}
+
+// worded is a reply of some lines, about the station asked for.
+func (h *hearing) worded(lines []string) Reply {
+	r := Reply{Text: strings.Join(lines, "\n"), Lang: h.lang}
+	if h.job != nil && !h.c.Asked.IsZero() {
+		r.Asks = Place{h.job.ID, h.c.Asked}
+	}
+	if strings.Contains(r.Text, personOpen) {
+		r.People = h.job.People()
+	}
+	return r
 }
 
 // liveName: of two drawings that are not sent yet one is enough, for each shows

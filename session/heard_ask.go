@@ -149,7 +149,7 @@ func (h *hearing) corrections(rod Rod, r Reading, near []reduce.Length) []reduce
 			often = append(often, v)
 		}
 	}
-	if expect, ok := h.predicted(r.Station); ok {
+	if expect, near, _ := h.predicted(r.Station, true); near {
 		slices.SortStableFunc(often, func(a, b reduce.Length) int { return cmp.Compare((a - expect).Abs(), (b - expect).Abs()) })
 	}
 	all := slices.Concat(near, often)

@@ -21,6 +21,7 @@ type table struct {
 	now   time.Time
 	next  int
 	last  session.Outcome
+	keys  [][]string // that the last speaker's phone shows
 	// private: nobody else is in the chat.
 	private bool
 	// heard, where it is set, is told of each message, the conversation that it
@@ -54,6 +55,11 @@ func (tb *table) hear(who string, m session.Message) string {
 		tb.heard(m, tb.talks[who], o)
 	}
 	tb.last = o
+	for _, r := range o.Replies {
+		if r.NoKeys || len(r.Keys) > 0 {
+			tb.keys = r.Keys
+		}
+	}
 	tb.chat, tb.talks[who] = o.Chat, o.Conversation
 	if len(o.Events) > 0 {
 		j := tb.jobs[o.Job]

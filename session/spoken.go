@@ -82,11 +82,14 @@ func (h *hearing) rodExample() (typed, aloud string) {
 // likeliest first: those about what its neighbours, or an earlier round, lead to
 // expect. There are none where nothing does.
 func (h *hearing) likely() []reduce.Length {
-	value, ok := h.predicted(h.c.Asked)
-	if !ok {
+	if h.c.Asked.IsZero() {
 		return nil
 	}
-	step := max(h.job.Finest, keySteps[h.job.Unit])
+	value, near, _ := h.predicted(h.c.Asked, false)
+	if !near {
+		return nil
+	}
+	step := max(h.job.Finest, unitPlaces[h.job.Unit].step)
 	value = value.RoundTo(step)
 	out := []reduce.Length{value}
 	for n := reduce.Length(1); n <= likelySteps; n++ {
@@ -98,31 +101,6 @@ func (h *hearing) likely() []reduce.Length {
 // likelySteps is how far about the predicted value likely ones are, in steps of
 // the keys.
 const likelySteps = 6
-
-// predicted is what this person's rod should show at a station: as an earlier
-// round leads to expect, else as its nearest neighbour stands. ok is false while
-// nothing tells.
-func (h *hearing) predicted(s reduce.Station) (value reduce.Length, ok bool) {
-	rod, held := h.heldRod()
-	if s.IsZero() || !held || rod.Setup != h.job.setup() {
-		return 0, false
-	}
-	if e, ok := h.job.foreseen(s); ok {
-		return h.job.shouldRead(rod, s, e)
-	}
-	if s.Kind != reduce.Wall || !h.job.placed(s) {
-		return 0, false
-	}
-	before, after := h.walk().beside(s)
-	near := h.job.withHeights(before[:min(len(before), 3)])
-	if next := h.job.withHeights(after[:min(len(after), 3)]); len(near) == 0 || len(next) > 0 && next[0].Along < near[0].Along {
-		near = next
-	}
-	if len(near) == 0 {
-		return 0, false
-	}
-	return h.job.shouldRead(rod, s, near[0].Height+h.job.design.At(s))
-}
 
 // byVoiceNot says that a spoken line cannot be taken now: a test or a search
 // hangs on its figure, and nothing of it can be taken back by itself.

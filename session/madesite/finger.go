@@ -63,12 +63,18 @@ func (d *player) tap(st reduce.Station) error {
 	return d.say(d.crew.Say(d.how.Lang, v))
 }
 
-// meant is what a key says, as the bot would read it.
+// meant is what a key says, as the bot would read it: no key names a station, so
+// it says the same at all of them.
 func (d *player) meant(key string) phrase.Meaning {
-	j := d.Chat.Job
-	return phrase.Parse(phrase.Context{
-		Rod: d.crew.Rod.Kind, Unit: j.Unit, Finest: j.Finest, Outline: j.Outline, Asked: d.Chat.Talk.Asked,
-	}, key)
+	m, known := d.keys[key]
+	if !known {
+		j := d.Chat.Job
+		m = phrase.Parse(phrase.Context{
+			Rod: d.crew.Rod.Kind, Unit: j.Unit, Finest: j.Finest, Outline: j.Outline, Asked: d.Chat.Talk.Asked,
+		}, key)
+		d.keys[key] = m
+	}
+	return m
 }
 
 // key is the key to tap for a value: the one that sends it, else one that leads
@@ -81,7 +87,39 @@ func (d *player) key(v reduce.Length) (key string, sends bool) {
 			}
 		}
 	}
-	return "", false
+	around := ""
+	for _, row := range d.Chat.Keys {
+		for _, k := range row {
+			m := d.meant(k)
+			a, leads := m.Arg.(phrase.MoreArg)
+			switch {
+			case m.Command != phrase.CmdMore:
+			case !leads:
+				around = k
+			case d.begins(a, v):
+				return k, false
+			}
+		}
+	}
+	return around, false
+}
+
+// begins says whether a reading begins with what a key says: with the same whole
+// inch, tenth of a foot or centimetre, or with the same foot or decimetre.
+func (d *player) begins(a phrase.MoreArg, v reduce.Length) bool {
+	place := map[reduce.Unit][2]reduce.Length{
+		reduce.UnitInch:       {reduce.Inch, reduce.Foot},
+		reduce.UnitFoot:       {reduce.Foot / 10, reduce.Foot},
+		reduce.UnitMillimetre: {10 * reduce.Millimetre, 100 * reduce.Millimetre},
+	}[d.how.Unit]
+	unit := place[0]
+	if a.Wide {
+		unit = place[1]
+	}
+	if a.Side < 0 && v > 0 || a.Side > 0 && v < 0 {
+		return false
+	}
+	return v.Abs()/unit == a.From.Abs()/unit
 }
 
 // near is how far a value is from the nearest one on the keyboard.

@@ -60,6 +60,7 @@ type player struct {
 	c     *Chance
 	crew  *Crew
 	right map[reduce.Station]reduce.Length // what the present rod showed last
+	keys  map[string]phrase.Meaning        // what keys said, with this kind of rod
 	sent  map[reduce.Station]bool          // in this set-up: asked for once more, it is shot again
 }
 
@@ -72,6 +73,7 @@ func (s *Site) Play(how Play, p Parameters) (Played, error) {
 	d := &player{
 		Played: Played{Chat: NewChat(how.Lang), Misread: map[reduce.Station]reduce.SlipKind{}, Doubted: map[reduce.Station]bool{}},
 		site:   s, how: how, p: p, c: NewChance(s.Seed, forWalk<<16), right: map[reduce.Station]reduce.Length{}, sent: map[reduce.Station]bool{},
+		keys: map[string]phrase.Meaning{},
 	}
 	err := d.play()
 	if err != nil {
@@ -118,6 +120,7 @@ func (d *player) play() error {
 		d.Crews = append(d.Crews, d.crew)
 		clear(d.right)
 		clear(d.sent)
+		clear(d.keys)
 		first := []reduce.Station{reduce.BenchmarkNumber(1)}
 		if n > 0 {
 			first = d.site.Tied()

@@ -79,19 +79,18 @@ type tapCount struct {
 	by                               [5]int // so many taps, the last: more
 }
 
-// count takes in one reading. What was typed counts as no tap here, and with
-// those of more than three in the share that took at most three.
+// count takes in one reading. What was typed is no tap in the mean, and with what
+// took more than three in the share that took at most three.
 func (c *tapCount) count(t madesite.Taps) {
 	c.readings++
-	switch {
-	case t.Taps == 0:
-		c.typed++
-		if t.Near >= 0 && t.Near <= 2*reduce.Inch {
-			c.typedNear++
-		}
-	default:
+	if t.Taps > 0 {
 		c.taps += t.Taps
 		c.by[min(t.Taps, len(c.by))-1]++
+		return
+	}
+	c.typed++
+	if t.Near >= 0 && t.Near <= 2*reduce.Inch {
+		c.typedNear++
 	}
 }
 
@@ -116,30 +115,45 @@ func (c *tapCount) few() float64 { return c.share(c.by[0] + c.by[1] + c.by[2]) }
 // of a foundation on which nobody misreads; every reading counts, the
 // benchmark's too.
 func TestTaps(t *testing.T) {
-	var all tapCount
-	sites := 0
+	counts, sites := make([]tapCount, len(tapKinds)), make([]int, len(tapKinds))
+	t.Run("kinds", func(t *testing.T) {
+		for n, k := range tapKinds {
+			t.Run(k.name, func(t *testing.T) {
+				t.Parallel()
+				sites[n] = k.sites
+				if testing.Short() {
+					sites[n] = max(k.sites/10, 4)
+				}
+				for i := range sites[n] {
+					for _, taps := range tapped(t, k, i).Taps {
+						counts[n].count(taps)
+					}
+				}
+			})
+		}
+	})
 	t.Logf("%-22s %5s %8s %6s %7s %7s %7s %7s %7s %7s", "seed 71", "sites", "readings", "mean", "1 tap %", "2 %", "3 %", "more %", "typed %", "of near")
 	log := func(name string, sites int, c tapCount) {
 		t.Logf("%-22s %5d %8d %6.3f %7.2f %7.2f %7.2f %7.2f %7.2f %7d", name, sites, c.readings, c.mean(),
 			c.share(c.by[0]), c.share(c.by[1]), c.share(c.by[2]), c.share(c.by[3]+c.by[4]), c.share(c.typed), c.typedNear)
 	}
-	for _, k := range tapKinds {
-		n := k.sites
-		if testing.Short() {
-			n = max(n/10, 4)
-		}
-		var c tapCount
-		for i := range n {
-			for _, taps := range tapped(t, k, i).Taps {
-				c.count(taps)
-			}
-		}
-		log(k.name, n, c)
-		all.add(c)
-		sites += n
+	var all tapCount
+	played := 0
+	for n, k := range tapKinds {
+		log(k.name, sites[n], counts[n])
+		all.add(counts[n])
+		played += sites[n]
 	}
-	log("all", sites, all)
-	if !testing.Short() && sites < 1000 {
-		t.Errorf("%d sites are too few", sites)
+	log("all", played, all)
+	if !testing.Short() && played < 1000 {
+		t.Errorf("%d sites are too few", played)
+	}
+	if all.mean() > 1.2 || all.few() < 99 {
+		t.Errorf("%.3f taps a reading, %.2f %% with at most three", all.mean(), all.few())
+	}
+	for n, c := range counts {
+		if c.few() < 99 || c.typedNear > 0 {
+			t.Errorf("%s: %.2f %% with at most three taps, %d typed that are near what is on the keys", tapKinds[n].name, c.few(), c.typedNear)
+		}
 	}
 }

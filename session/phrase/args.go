@@ -63,6 +63,10 @@ func (c Context) withArg(m Meaning, w way, head, rest string, words int) Meaning
 			k.Kind, k.Arg, k.Value = Command, ReadingArg{k.Station, k.Value}, 0
 		}
 		return k
+	case CmdMore:
+		if a, ok := c.more(rest); ok {
+			return m.do(w, a)
+		}
 	case CmdCheckEvery:
 		if e, ok := every(rest); ok {
 			return m.do(w, e)

@@ -87,6 +87,9 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 		if k.Kind != Command && w.info.Name == CmdYes {
 			break // "yes 3/8 low"
 		}
+		if k.Kind != Command && w.info.Name == CmdMore {
+			continue // more or less 3/8 low
+		}
 		if k.Kind != Command && !slash {
 			if r := c.reading(m, items); r.Kind == Reading {
 				return r, true

@@ -30,6 +30,7 @@ var commandTable = []CommandInfo{
 	{CmdSkip, ways("skip|skip it|skip that|skip this one|skip this|skip that one|skip for now|skip it for now|pass|next one|can't reach it|can't reach that one|can't get to it|can't get it|cannot reach it"), ways("salta|saltar|saltalo|saltatelo|salta este|salta esta|salta ese|salta esa|brinca|brincalo|brincatelo|paso|omitir|omite|omitelo|no alcanzo|no llego"), "skip"},
 	{CmdLeft, ways("left|what's left|whats left|what is left|what's left to do|what's left to shoot|what's left to read|remaining|what's remaining|what is remaining|how many are left|how many to go|what do i have left|what do we have left|what am i missing|what are we missing|whats missing|what's missing|how many left|how many more"),
 		ways("falta|que falta|que me falta|que nos falta|que queda|cuantos quedan|cuantos me faltan|faltan|cuantos faltan|cuanto falta|cuales faltan"), "left"},
+	{CmdMore, ways("more|more …|more values|more keys|other values"), ways("otros|otros …|otros valores|otro valor|mas valores"), "more 1 low"},
 	{CmdPicture, ways("picture|pic|drawing|sketch|show me the picture|show picture|show me|send picture|send me the picture|the picture|draw it|plan|map|photo"),
 		ways("dibujo|plano|imagen|croquis|muestra el dibujo|manda el dibujo|foto|muestrame el dibujo"), "picture"},
 	{CmdOriginal, ways("original|original file|file|the file|send the file|picture file|full size|as a file"),

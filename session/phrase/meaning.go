@@ -69,6 +69,7 @@ const (
 	CmdUndo      CommandName = "undo"
 	CmdSkip      CommandName = "skip"
 	CmdLeft      CommandName = "left"
+	CmdMore      CommandName = "more" // other values on the keys; Arg: none, or MoreArg
 	CmdPicture   CommandName = "picture"
 	CmdOriginal  CommandName = "original"
 	CmdSummary   CommandName = "summary"

@@ -132,7 +132,7 @@ func TestTaps(t *testing.T) {
 			})
 		}
 	})
-	t.Logf("%-22s %5s %8s %6s %7s %7s %7s %7s %7s %7s", "seed 71", "sites", "readings", "mean", "1 tap %", "2 %", "3 %", "more %", "typed %", "of near")
+	t.Logf("%-22s %5s %8s %6s %7s %7s %7s %7s %7s %7s", "seed 71", "sites", "readings", "mean", "1 tap %", "2 %", "3 %", "more %", "typed %", "(near)")
 	log := func(name string, sites int, c tapCount) {
 		t.Logf("%-22s %5d %8d %6.3f %7.2f %7.2f %7.2f %7.2f %7.2f %7d", name, sites, c.readings, c.mean(),
 			c.share(c.by[0]), c.share(c.by[1]), c.share(c.by[2]), c.share(c.by[3]+c.by[4]), c.share(c.typed), c.typedNear)
@@ -151,6 +151,7 @@ func TestTaps(t *testing.T) {
 	if all.mean() > 1.2 || all.few() < 99 {
 		t.Errorf("%.3f taps a reading, %.2f %% with at most three", all.mean(), all.few())
 	}
+	deskModel(t, counts[0].mean()) // of the walks that are most like it: inches, a direct rod
 	for n, c := range counts {
 		if c.few() < 99 || c.typedNear > 0 {
 			t.Errorf("%s: %.2f %% with at most three taps, %d typed that are near what is on the keys", tapKinds[n].name, c.few(), c.typedNear)

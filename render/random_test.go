@@ -152,3 +152,31 @@ func TestAnyScene(t *testing.T) {
 		}
 	})
 }
+
+// TestNoLength: walls without length are not drawn, hollow or not, and nothing
+// makes way for them or lies on them.
+func TestNoLength(t *testing.T) {
+	at := reduce.Point{Y: 4 * reduce.Foot}
+	s := &Scene{
+		Loops: []Ring{{Corners: []reduce.Point{at}}, {Corners: []reduce.Point{at, at}}}, Other: [][]reduce.Point{{at, at}},
+		Marks: []Mark{
+			{Name: "c1", At: reduce.Point{Y: 14 * reduce.Foot}}, {Name: "c2", Note: "A", Word: "A"}, {Name: "c3", Amount: "1 15/16 heavy"},
+			{Name: "c4", At: reduce.Point{X: -2 * reduce.Foot, Y: -13 * reduce.Foot}}, {Name: "c5", At: reduce.Point{X: 5 * reduce.Foot}},
+		},
+	}
+	p, err := Layout(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range faults(p) {
+		t.Error(f)
+	}
+	for _, it := range p.Items {
+		if it.Role == RoleWall {
+			t.Errorf("a wall is drawn: %v", it.Path)
+		}
+	}
+	if p.Labelled != 2 {
+		t.Errorf("%d labels, want 2", p.Labelled)
+	}
+}

@@ -28,6 +28,11 @@ func findProgram(name string) (string, error) {
 // ends, the program and all that it started are killed. No shell has a part in
 // it.
 func run(ctx context.Context, input []byte, limit int, path string, args ...string) ([]byte, error) {
+	return runWith(ctx, nil, input, limit, path, args...)
+}
+
+// runWith is run with further variables in the program's environment.
+func runWith(ctx context.Context, variables []string, input []byte, limit int, path string, args ...string) ([]byte, error) {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	cmd := exec.CommandContext(ctx, path, args...)
@@ -35,6 +40,9 @@ func run(ctx context.Context, input []byte, limit int, path string, args ...stri
 	// A grandchild that got away must not keep us waiting for its end of a pipe.
 	cmd.WaitDelay = time.Second
 	cmd.Stdin = bytes.NewReader(input)
+	if len(variables) > 0 {
+		cmd.Env = append(cmd.Environ(), variables...)
+	}
 	out := &bounded{limit: limit, full: stop}
 	said := &bounded{limit: 4 << 10, full: func() {}}
 	cmd.Stdout, cmd.Stderr = out, said

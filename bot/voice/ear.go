@@ -1,0 +1,310 @@
+package voice
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"log/slog"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"rodcall/reduce"
+	"rodcall/session/phrase"
+)
+
+// Fail says why nothing was heard; it is "" where something was.
+type Fail string
+
+// The ways to fail.
+const (
+	FailEngine   Fail = "engine"   // there is no recogniser, or it broke down
+	FailLoud     Fail = "loud"     // too much noise to tell
+	FailLong     Fail = "long"     // longer than a note may be
+	FailEmpty    Fail = "empty"    // no sound, or hardly any
+	FailTalk     Fail = "talk"     // other talk, or nothing that may be said here
+	FailBroken   Fail = "broken"   // no voice note
+	FailLanguage Fail = "language" // the recogniser does not understand the language
+	FailBusy     Fail = "busy"     // too many notes at once
+)
+
+// Config says how to hear.
+type Config struct {
+	// Command is the operator's own recogniser, a program and its arguments:
+	// see command.go. Without one it is pocketsphinx.
+	Command []string
+	// Languages are those that Command understands; "en" where none is given.
+	Languages []string
+	MaxNote   time.Duration // 60 s where it is 0
+	Workers   int           // notes that are worked on at once; the number of processors where it is 0
+	Log       *slog.Logger  // what breaks down; may be nil
+}
+
+// Listening is what a note is heard against.
+type Listening struct {
+	Context phrase.Context
+	Lang    string // of the person: "en", "es"
+	// Expect are values that the rod is likely to show, likeliest first. They
+	// decide which corrections are offered first, never what is heard.
+	Expect []reduce.Length
+}
+
+// Heard is what was heard in a note.
+type Heard struct {
+	Text string // as it may be typed: "three eighths low"; "" where Fail is set
+	// Close are other texts that the recogniser could not rule out, nearest
+	// first.
+	Close  []string
+	Fail   Fail
+	Length time.Duration
+	SNR    float64 // decibels, estimated
+}
+
+// What was set by the tuning voices (measure_test.go).
+const (
+	shortestNote = 250 * time.Millisecond
+	leastSNR     = 3.0 // decibels
+	// leastScore is how well a sentence must fit, leastWord its worst word.
+	leastScore = -60.0
+	leastWord  = -120.0
+	// closeMargin is how much worse another value may fit that is not ruled out;
+	// closeSide the same for one of another side.
+	closeMargin = 3.0
+	closeSide   = 6.0
+)
+
+// waiting is how many notes may wait for each that is worked on.
+const waiting = 8
+
+// Ear hears notes. It may be used by many at once.
+type Ear struct {
+	config Config
+	sphinx *sphinx
+	own    *command
+	reason string
+	room   chan struct{} // one for each note that is worked on or waits
+
+	mutex sync.Mutex
+	known map[values][]reading
+}
+
+// values is what the readings of a direct rod depend on.
+type values struct {
+	rod    reduce.RodKind
+	unit   reduce.Unit
+	finest reduce.Length
+}
+
+// NewEar finds a recogniser. Where there is none the Ear says so at each note,
+// and Reason why; an error is a wrong configuration.
+func NewEar(cfg Config) (*Ear, error) {
+	cfg.MaxNote = cmp.Or(cfg.MaxNote, 60*time.Second)
+	if len(cfg.Languages) == 0 {
+		cfg.Languages = []string{"en"}
+	}
+	if cfg.MaxNote < 0 || cfg.Workers < 0 {
+		return nil, errors.New("the longest note and the number of workers are more than 0")
+	}
+	if cfg.Log == nil {
+		cfg.Log = slog.New(slog.DiscardHandler)
+	}
+	e := &Ear{config: cfg, known: map[values][]reading{}}
+	sphinx, err := newSphinx(cfg.Workers)
+	switch {
+	case err == nil:
+		e.sphinx = sphinx
+	case !errors.Is(err, ErrNoEngine):
+		return nil, err
+	default:
+		e.reason = err.Error()
+	}
+	if len(cfg.Command) > 0 {
+		own, err := newCommand(cfg)
+		if err != nil {
+			e.sphinx, e.reason = nil, err.Error()
+		} else {
+			e.own, e.reason = own, ""
+		}
+	}
+	e.room = make(chan struct{}, waiting*workersOf(cfg.Workers))
+	return e, nil
+}
+
+// Reason says why no note can be heard, for the operator; "" where one can.
+func (e *Ear) Reason() string { return e.reason }
+
+// Languages are those that notes are understood in; none without a recogniser.
+func (e *Ear) Languages() []string {
+	switch {
+	case e.own != nil:
+		return e.own.Languages()
+	case e.sphinx != nil:
+		return e.sphinx.Languages()
+	}
+	return nil
+}
+
+// Hear makes words of a voice note. It never fails but by Fail.
+func (e *Ear) Hear(ctx context.Context, note []byte, l Listening) Heard {
+	if e.own == nil && e.sphinx == nil {
+		return Heard{Fail: FailEngine}
+	}
+	if !slices.Contains(e.Languages(), cmp.Or(l.Lang, "en")) {
+		return Heard{Fail: FailLanguage}
+	}
+	select {
+	case e.room <- struct{}{}:
+		defer func() { <-e.room }()
+	default:
+		return Heard{Fail: FailBusy}
+	}
+	sound, err := Decode(note, e.config.MaxNote)
+	if err != nil {
+		return Heard{Fail: failOf(err)}
+	}
+	if e.own != nil {
+		return e.hearOwn(ctx, sound, l)
+	}
+	heard, err := e.hearAll(ctx, []Sound{sound}, []Listening{l})
+	if err != nil {
+		e.config.Log.Error("a voice note could not be recognised", "error", err)
+		return Heard{Fail: failOf(err), Length: sound.Length()}
+	}
+	return heard[0]
+}
+
+func failOf(err error) Fail {
+	switch {
+	case errors.Is(err, ErrEmpty):
+		return FailEmpty
+	case errors.Is(err, ErrLong):
+		return FailLong
+	case errors.Is(err, ErrBroken):
+		return FailBroken
+	case errors.Is(err, context.DeadlineExceeded):
+		return FailBusy
+	}
+	return FailEngine
+}
+
+// readings are the sentences of a direct rod, worked out once for each kind.
+func (e *Ear) readings(c phrase.Context) []reading {
+	if c.Rod == reduce.Standard {
+		return nil
+	}
+	key := values{c.Rod, c.Unit, c.Finest}
+	e.mutex.Lock()
+	defer e.mutex.Unlock()
+	if e.known[key] == nil {
+		c.Asked = reduce.Corner(1)
+		e.known[key] = e.sphinx.lexicon().readings(c)
+	}
+	return e.known[key]
+}
+
+// sentence is what a text of a grammar means.
+type sentence struct {
+	text    string
+	meaning phrase.Meaning
+}
+
+// hearAll hears several sounds in one run of the recogniser.
+func (e *Ear) hearAll(ctx context.Context, sounds []Sound, listening []Listening) ([]Heard, error) {
+	out := make([]Heard, len(sounds))
+	var passes []pass
+	for i, s := range sounds {
+		if out[i] = judge(s); out[i].Fail == "" {
+			c := listening[i].Context
+			passes = append(passes, pass{Denoise(s), e.sphinx.lexicon().grammar(c, e.readings(c))})
+		}
+	}
+	hyps, err := e.sphinx.recognise(ctx, passes)
+	if err != nil {
+		return nil, err
+	}
+	for i := range out {
+		if out[i].Fail == "" {
+			e.choose(&out[i], listening[i], hyps[0])
+			hyps = hyps[1:]
+		}
+	}
+	return out, nil
+}
+
+// judge says what can be said of a sound before it is recognised.
+func judge(s Sound) Heard {
+	h := Heard{Length: s.Length(), SNR: SNR(s)}
+	switch {
+	case h.Length < shortestNote:
+		h.Fail = FailEmpty
+	case h.SNR < leastSNR:
+		h.Fail = FailLoud
+	}
+	return h
+}
+
+// choose takes what was recognised, if it fits well enough, and what else it
+// could be.
+func (e *Ear) choose(heard *Heard, l Listening, h Hypothesis) {
+	if h.Text == "" || h.Score < leastScore || h.Worst < leastWord {
+		heard.Fail = FailTalk
+		return
+	}
+	stations := e.sphinx.lexicon().stations(l.Context)
+	said := meaningOf(l.Context, stations, h.Text)
+	heard.Text = said.text
+	if said.meaning.Kind == phrase.Reading {
+		heard.Close = closeTo(l, stations, said.meaning, h.Others)
+	}
+}
+
+// meaningOf finds the station in a text of a grammar, and writes it so that the
+// number behind it is not read as part of it. Where the words could be two
+// stations, the one that the walk asks for is meant, else the shorter one:
+// twenty, one eighth, not twenty one, eighth.
+func meaningOf(c phrase.Context, stations []spoken, text string) sentence {
+	s := sentence{text, phrase.Parse(c, text)}
+	if s.meaning.Kind == phrase.Command {
+		return s
+	}
+	words := strings.Fields(text)
+	found, walked, length := false, false, 0
+	alone := c
+	alone.Asked = reduce.Corner(1)
+	for _, st := range stations {
+		n := len(st.words)
+		if n >= len(words) || !slices.Equal(st.words, words[:n]) {
+			continue
+		}
+		value := phrase.Parse(alone, strings.Join(words[n:], " "))
+		if value.Kind != phrase.Reading {
+			continue
+		}
+		line, m := nameBefore(c, st.station, strings.Join(words[n:], " "), value.Value)
+		if m.Kind != phrase.Reading && found {
+			continue
+		}
+		if !found || s.meaning.Kind != phrase.Reading || st.walked && !walked || st.walked == walked && n < length {
+			s, found, walked, length = sentence{line, m}, true, st.walked, n
+		}
+	}
+	return s
+}
+
+// nameBefore writes a station before what was said of it: so that the number
+// behind the one is not read as part of the other, with a comma (c1+4, point oh
+// one high), or the value as a figure (bm 2.01).
+func nameBefore(c phrase.Context, st reduce.Station, value string, shown reduce.Length) (line string, m phrase.Meaning) {
+	name := st.Name(c.Outline.Grid.Mark)
+	lines := []string{name + " " + value, name + ", " + value}
+	if c.Rod == reduce.Standard {
+		lines = append(lines, name+" "+c.Unit.RodFigure(shown, c.Finest))
+	}
+	for _, l := range lines {
+		if m = phrase.Parse(c, l); m.Kind == phrase.Reading && m.Value == shown {
+			return l, m
+		}
+	}
+	return lines[0], phrase.Parse(c, lines[0])
+}

@@ -51,6 +51,7 @@ func commands() []command {
 		{"serve", "talk with people on Telegram", serveUsage, runServe},
 		{"play", "play a chat from a file, one step a line", playUsage, runPlay},
 		{"parse", "say what messages mean, one JSON object a line", parseUsage, runParse},
+		{"hear", "say what a voice note says, as one JSON object", hearUsage, runHear},
 		{"export", "write a job as JSON, CSV, or a drawing", exportUsage, runExport},
 		{"backup", "copy the file of the jobs, also while serve runs", backupUsage, runBackup},
 		{"restore", "put a copy in the place of the file", restoreUsage, runRestore},

@@ -19,42 +19,55 @@ import (
 
 func runParse(ctx context.Context, s streams, args []string) error {
 	f := newFlags("parse")
-	walls := f.text("job-outline", "")
-	rod := f.text("rod", "direct")
-	unit := f.text("unit", "in")
-	asked := f.text("asked", "c1")
-	piers := f.list("pier")
-	count := f.text("count", "")
+	job := jobFlags(f)
 	if _, err := f.parse(args, 0); err != nil {
 		return err
 	}
-	c := phrase.Context{}
-	if err := c.Rod.UnmarshalText([]byte(*rod)); err != nil {
-		return wrongly("rodcall parse --rod standard", "--rod: %w", err)
-	}
-	if err := c.Unit.UnmarshalText([]byte(*unit)); err != nil {
-		return wrongly("rodcall parse --unit mm", "--unit: %w", err)
-	}
-	switch *count {
-	case "":
-	case "8", "16":
-		c.Count, _ = strconv.Atoi(*count)
-	default:
-		return wrongly("rodcall parse --count 16", "--count %q: want 8 or 16", *count)
-	}
-	outline, err := outlineOf(*walls, &c, f.given("unit"))
+	c, err := job.context()
 	if err != nil {
 		return err
 	}
+	return parseLines(ctx, s, c)
+}
+
+// jobOf are the flags that say what job a message is read against.
+type jobOf struct {
+	f                              *flags
+	walls, rod, unit, asked, count *string
+	piers                          *[]string
+}
+
+func jobFlags(f *flags) jobOf {
+	return jobOf{f, f.text("job-outline", ""), f.text("rod", "direct"), f.text("unit", "in"), f.text("asked", "c1"), f.text("count", ""), f.list("pier")}
+}
+
+// context is the job that the flags say.
+func (j jobOf) context() (phrase.Context, error) {
+	c, command := phrase.Context{}, "rodcall "+j.f.command
+	if err := c.Rod.UnmarshalText([]byte(*j.rod)); err != nil {
+		return c, wrongly(command+" --rod standard", "--rod: %w", err)
+	}
+	if err := c.Unit.UnmarshalText([]byte(*j.unit)); err != nil {
+		return c, wrongly(command+" --unit mm", "--unit: %w", err)
+	}
+	switch *j.count {
+	case "":
+	case "8", "16":
+		c.Count, _ = strconv.Atoi(*j.count)
+	default:
+		return c, wrongly(command+" --count 16", "--count %q: want 8 or 16", *j.count)
+	}
+	outline, err := outlineOf(*j.walls, &c, j.f.given("unit"))
+	if err != nil {
+		return c, err
+	}
 	c.Finest = c.Unit.Finest()
-	if outline, err = withPiers(outline, *piers); err != nil {
-		return err
+	if outline, err = withPiers(outline, *j.piers); err != nil {
+		return c, err
 	}
 	c.Outline = &outline
-	if c.Asked, err = stationOf(&outline, *asked); err != nil {
-		return err
-	}
-	return parseLines(ctx, s, c)
+	c.Asked, err = stationOf(&outline, *j.asked)
+	return c, err
 }
 
 // outlineOf reads walls as a message would say them; without any, the outline

@@ -72,6 +72,34 @@ example:
   {"said":"c3 3/8 low","meaning":"reading","station":"c3","value":"-9.525","command":null,"why":null,"answers":[]}
 `
 
+const hearUsage = `usage: rodcall hear [--job-outline OUTLINE] [FLAGS] NOTE.ogg
+
+Says what a voice note says: hears it as the bot does, and prints one JSON
+object. It takes a recogniser: pocketsphinx with its model for English, or one
+of your own. Nothing is stored.
+
+flags:
+  --job-outline, --rod, --unit, --asked, --count, --pier
+                         the job that it is heard against: see rodcall help parse
+  --lang en|es           the language of who speaks (en)
+  --recogniser COMMAND   a program of your own and its arguments: it reads a
+                         WAVE file (16 bits, mono, 16 kHz) from standard input
+                         and writes the words on one line, and on further lines
+                         what it could not rule out
+
+The object holds
+  text     the words as they may be typed, or null
+  close    other texts that could not be ruled out, nearest first
+  fail     why there is no text, or null: engine (no recogniser), loud, long,
+           empty, talk (nothing that the bot knows), broken, language, busy
+  seconds  how long the note is
+  snr      how far speech stands over noise, in decibels, or null
+
+example:
+  $ rodcall hear --job-outline 40x28 --asked c1+8 note.ogg
+  {"text":"three eighths low","close":[],"fail":null,"seconds":2.1,"snr":31.5}
+`
+
 const exportUsage = `usage: rodcall export --db FILE [--job ID] --as json|csv|notes|svg|png|pdf|photos
                       [--out FILE]
 

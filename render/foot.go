@@ -17,7 +17,12 @@ func footHeight(s *Scene) float64 {
 func drawFoot(page *Page, s *Scene, y, scale float64) float64 {
 	y = drawScaleBar(page, s, y, scale)
 	y = drawKey(page, s, y)
-	return drawStrip(page, &s.Strip, y)
+	y = drawStrip(page, &s.Strip, y)
+	if source := clean(s.Source); source != "" {
+		page.text(RoleFoot, InkText, emSmall, false, margin, y+8, shorten(source, emSmall, false, pageWidth-2*margin), "")
+		y += 8 + emSmall
+	}
+	return y
 }
 
 // drawMore says how many labels are shown of how many.

@@ -59,7 +59,7 @@ const (
 	RoleRule       // of a table, and under a page's head
 	RoleStamp      // round the words of who signed
 	RolePhoto
-	RoleFoot // a page's number, and when it was made
+	RoleFoot // a page's number, when it was made, and what from
 )
 
 // Item is one thing painted.

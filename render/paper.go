@@ -11,12 +11,15 @@ type Paper struct {
 	Title    string // at the head of each page, and the document's
 	Made     string // beside it: when it was made
 	PageText string // at each foot: "page %d of %d"
+	Foot     string // at each foot on the left
 	Lang     string // of the words: "en", "es"
 	// Created stands in the file, for those who list files.
 	Created time.Time
-	Most    int // pages of Blocks
-	Blocks  []Block
-	Behind  []Block // on pages of their own behind those, as many as they take
+	// Keywords stand in the file, for programs.
+	Keywords string
+	Most     int // pages of Blocks
+	Blocks   []Block
+	Behind   []Block // on pages of their own behind those, as many as they take
 }
 
 // Sheet is a size of paper in points, 72 to the inch.

@@ -30,6 +30,7 @@ func WritePDF(w io.Writer, p *Paper) error {
 	doc.SetModificationDate(p.Created.UTC())
 	doc.SetAutoPageBreak(false, 0)
 	doc.SetTitle(drawable(clean(p.Title)), true)
+	doc.SetKeywords(p.Keywords, false)
 	doc.SetProducer("rodcall", false)
 	doc.SetLang(p.Lang)
 	doc.AddUTF8FontFromBytes(pdfFont, "", goregular.TTF)

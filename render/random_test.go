@@ -57,7 +57,7 @@ func drawMark() *rapid.Generator[Mark] {
 // drawScene draws scenes that no job would give, too.
 func drawScene() *rapid.Generator[*Scene] {
 	return rapid.Custom(func(t *rapid.T) *Scene {
-		s := &Scene{Title: drawText().Draw(t, "title"), Stamp: drawText().Draw(t, "stamp"), MoreText: drawText().Draw(t, "more"),
+		s := &Scene{Title: drawText().Draw(t, "title"), Stamp: drawText().Draw(t, "stamp"), Source: drawText().Draw(t, "source"), MoreText: drawText().Draw(t, "more"),
 			ScaleBar: drawLength().Draw(t, "bar"), ScaleBarText: drawText().Draw(t, "bar text"),
 			Lines: rapid.SliceOfN(drawText(), 0, 12).Draw(t, "lines"),
 			Marks: rapid.SliceOfN(drawMark(), 0, 70).Draw(t, "marks")}

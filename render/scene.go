@@ -26,6 +26,8 @@ type Scene struct {
 	// MoreText says how many labels are shown, where not all are: "labels
 	// shown for %d of %d".
 	MoreText string
+	// Source stands small under all else: what the drawing was made from.
+	Source string
 }
 
 // Ring is one closed loop of walls, corners in walking order.

@@ -62,6 +62,7 @@ func LayoutPaper(p *Paper) ([]*Page, error) {
 		w := textWidth(text, emNote, false)
 		x, y := float64(p.Sheet.Width)-sheetMargin-w, float64(p.Sheet.Height)-sheetBottom+14
 		page.text(RoleFoot, InkText, emNote, false, x, y, text, "")
+		page.text(RoleFoot, InkText, emNote, false, sheetMargin, y, shorten(p.Foot, emNote, false, x-sheetMargin-16), "")
 	}
 	return pages, nil
 }

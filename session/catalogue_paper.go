@@ -22,7 +22,10 @@ var paperTexts = map[Key]text{
 	"figure.ft":        {"{1} ft", "{1} {1:pie|pies}"},
 	"figure.mm":        {"{1} mm", "{1} mm"},
 	"figure.m":         {"{1} m", "{1} m"},
-	"paper.list":       {"{1} and {2} more", "{1} y {2} más"},
+	// What a report was made from: {1} the number of an event, {2} its hash, {3} the job's id.
+	"paper.head": {"job {3} · event {1} · {2}", "obra {3} · evento {1} · {2}"},
+
+	"paper.list": {"{1} and {2} more", "{1} y {2} más"},
 
 	// The drawing's head: one fact a line.
 	"paper.count": {

@@ -73,6 +73,11 @@ var papersTexts = map[Key]text{
 	"papers.still.unsure":   {"Close calls: {1}.", "Dudosos: {1}."},
 	"papers.still.checking": {"Unchecked: {1}.", "Sin comprobar: {1}."},
 
+	"papers.head": {
+		"Made from events 1 to {1} of job {2}. The hash of event {1}, which no change to them leaves as it is: {3}",
+		"Hecho con los eventos 1 a {1} de la obra {2}. El código del evento {1}, que ningún cambio en ellos deja igual: {3}",
+	},
+
 	"papers.govern": {
 		"These are heights as the rod showed them. What may be built on them is for the drawings, the local code and whoever is licensed to say so.",
 		"Son alturas como las marcó la regla. Qué se puede construir encima lo deciden los planos, el código local y quien tenga licencia para decirlo.",

@@ -51,20 +51,20 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 	if err != nil {
 		return fmt.Errorf("play the demo: %w", err)
 	}
-	job, names, _, err := loadJob(path(demo.Database), "")
+	job, src, err := loadJob(path(demo.Database), "")
 	if err != nil {
 		return err
 	}
 	files := map[string]func(*bytes.Buffer) error{
 		demo.Chat: func(b *bytes.Buffer) error { _, err := b.Write(chat.Bytes()); return err },
 		demo.Summary: func(b *bytes.Buffer) error {
-			_, err := b.WriteString(report.Summary(job, "en", names) + "\n")
+			_, err := b.WriteString(report.Summary(job, "en", src.Names) + "\n")
 			return err
 		},
-		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade, names) },
-		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade, names) },
-		demo.Papers:  func(b *bytes.Buffer) error { return report.WritePDF(b, job, "en", demoMade, names, nil) },
-		demo.JSON:    func(b *bytes.Buffer) error { return report.WriteJSON(b, job, names) },
+		demo.Drawing: func(b *bytes.Buffer) error { return report.WritePNG(b, job, "en", demoMade, src) },
+		demo.Plan:    func(b *bytes.Buffer) error { return report.WriteSVG(b, job, "en", demoMade, src) },
+		demo.Papers:  func(b *bytes.Buffer) error { return report.WritePDF(b, job, "en", demoMade, src) },
+		demo.JSON:    func(b *bytes.Buffer) error { return report.WriteJSON(b, job, src) },
 		demo.CSV:     func(b *bytes.Buffer) error { return report.WriteCSV(b, job) },
 	}
 	for name, fill := range files {
@@ -76,7 +76,7 @@ func runDemo(ctx context.Context, s streams, args []string) error {
 			return failure("make room or name another folder, then: rodcall demo", "write the demo: %w", err)
 		}
 	}
-	return show(s.out, report.Summary(job, "en", names)+`
+	return show(s.out, report.Summary(job, "en", src.Names)+`
 
 Left in ./`+demoDir+`: the drawing (drawing.png, drawing.svg), the summary
 (summary.txt), the papers (papers.pdf), the export (export.json, export.csv),

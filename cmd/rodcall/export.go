@@ -61,7 +61,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	if *as == "photos" {
 		return exportPhotos(s, *db, *id, *out)
 	}
-	job, names, photos, err := loadJob(*db, *id)
+	job, src, err := loadJob(*db, *id)
 	if err != nil {
 		return err
 	}
@@ -70,7 +70,7 @@ func runExport(_ context.Context, s streams, args []string) error {
 	}
 	*lang = cmp.Or(*lang, job.Lang, "en")
 	var b bytes.Buffer
-	err = write(&b, job, *as, *lang, made, names, photos)
+	err = write(&b, job, *as, *lang, made, src)
 	if errors.Is(err, report.ErrNotFound) {
 		return failure("all that the job holds: rodcall export --db "+*db+" --as pdf --out papers.pdf", "export job %s: %w", job.ID, err)
 	}
@@ -84,28 +84,29 @@ func runExport(_ context.Context, s streams, args []string) error {
 }
 
 // write writes a job in one of the formats.
-func write(w io.Writer, j *session.Job, as, lang string, made time.Time, names report.Names, photos report.Photos) error {
+func write(w io.Writer, j *session.Job, as, lang string, made time.Time, src report.Sources) error {
 	switch as {
 	case "json":
-		return report.WriteJSON(w, j, names)
+		return report.WriteJSON(w, j, src)
 	case "csv":
 		return report.WriteCSV(w, j)
 	case "notes":
-		return report.WriteNotes(w, j, lang)
+		return report.WriteNotes(w, j, lang, src)
 	case "svg":
-		return report.WriteSVG(w, j, lang, made, names)
+		return report.WriteSVG(w, j, lang, made, src)
 	case "pdf":
-		return report.WritePDF(w, j, lang, made, names, photos)
+		return report.WritePDF(w, j, lang, made, src)
 	case "as-found":
-		return report.WriteFound(w, j, lang, made, names)
+		return report.WriteFound(w, j, lang, made, src)
 	}
-	return report.WritePNG(w, j, lang, made, names)
+	return report.WritePNG(w, j, lang, made, src)
 }
 
 // loadJob reads a job, and as many of its photos as its papers show, from a file
 // that it leaves as it is. Where id is "" the file must hold one job.
-func loadJob(path, id string) (*session.Job, report.Names, report.Photos, error) {
+func loadJob(path, id string) (*session.Job, report.Sources, error) {
 	var job *session.Job
+	var head report.Head
 	known, photos := map[session.PersonID]string{}, map[session.Hash][]byte{}
 	err := readJob(path, id, func(tx *store.Tx, j *session.Job) (err error) {
 		job = j
@@ -114,10 +115,18 @@ func loadJob(path, id string) (*session.Job, report.Names, report.Photos, error)
 				photos[n.Photo] = jpeg
 			}
 		}
-		known, err = tx.Names()
+		if known, err = tx.Names(); err != nil {
+			return err
+		}
+		head.Seq = j.Seq
+		head.Hash, err = tx.HashOf(j.ID, j.Seq)
 		return err
 	})
-	return job, func(p session.PersonID) string { return known[p] }, func(h session.Hash) []byte { return photos[h] }, err
+	return job, report.Sources{
+		Names:  func(p session.PersonID) string { return known[p] },
+		Photos: func(h session.Hash) []byte { return photos[h] },
+		Head:   head,
+	}, err
 }
 
 // readJob reads from a file that it leaves as it is.

@@ -10,6 +10,7 @@ import (
 	"time"
 
 	"rodcall/session"
+	"rodcall/session/report"
 	"rodcall/session/store"
 )
 
@@ -277,6 +278,20 @@ func (e *Engine) photoOf(hash session.Hash) (jpeg []byte) {
 	return jpeg
 }
 
+// headOf is the newest event of a job as folded.
+func (e *Engine) headOf(j *session.Job) report.Head {
+	h := report.Head{Seq: j.Seq}
+	err := e.cfg.Store.View(func(tx *store.Tx) (err error) {
+		h.Hash, err = tx.HashOf(j.ID, j.Seq)
+		return err
+	})
+	if err != nil {
+		e.log.Error("cannot read the newest event of a job", "job", j.ID, "err", err)
+		return report.Head{}
+	}
+	return h
+}
+
 // picture draws a job as it stands now, unless the adapter has that drawing.
 func (e *Engine) picture(d *Delivery) error {
 	var job *entry
@@ -314,8 +329,9 @@ func (e *Engine) picture(d *Delivery) error {
 	job.mu.RLock()
 	defer job.mu.RUnlock()
 	d.Drawn = job.job.Seq
+	src := report.Sources{Names: e.nameOf, Photos: e.photoOf, Head: e.headOf(job.job)}
 	var b bytes.Buffer
-	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), e.nameOf, e.photoOf); err != nil {
+	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), src); err != nil {
 		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
 	d.Picture = b.Bytes()

@@ -112,7 +112,7 @@ type Limiter interface {
 type Hear func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome
 
 // Draw writes one of a job's pictures as PNG, or one of its papers as PDF, as report.WritePicture does.
-type Draw func(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names report.Names, photos report.Photos) error
+type Draw func(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, src report.Sources) error
 
 // ErrIgnore is returned by Decode for an update with nothing to hear in it.
 var ErrIgnore = errors.New("nothing to hear in this update")

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -31,7 +32,7 @@ func TestPark(t *testing.T) {
 		return nil
 	}
 	e := start(t, Config{Store: s, Port: p,
-		Draw: func(io.Writer, *session.Job, session.PictureKind, string, time.Time, report.Names, report.Photos) error {
+		Draw: func(io.Writer, *session.Job, session.PictureKind, string, time.Time, report.Sources) error {
 			return errors.New("no outline")
 		},
 		Hear: func(c session.Chat, j *session.Job, talk session.Conversation, m session.Message) session.Outcome {
@@ -156,4 +157,44 @@ func TestSentWithRow(t *testing.T) {
 	if diff := cmp.Diff([]string{"ask 3", "ask 3", "j1 c3"}, p.texts("a")); diff != "" {
 		t.Errorf("sent:\n%s", diff)
 	}
+}
+
+// A picture is drawn with the head of the log that it is drawn from.
+func TestDrawnFrom(t *testing.T) {
+	p, s := &toy{}, newStore(t)
+	var mu sync.Mutex
+	drawn := map[report.Head]uint64{}
+	e := start(t, Config{Store: s, Port: p,
+		Draw: func(_ io.Writer, j *session.Job, _ session.PictureKind, _ string, _ time.Time, src report.Sources) error {
+			mu.Lock()
+			defer mu.Unlock()
+			drawn[src.Head] = j.Seq
+			return nil
+		},
+		Hear: func(c session.Chat, j *session.Job, talk session.Conversation, m session.Message) session.Outcome {
+			o := echo(c, j, talk, m)
+			if j != nil {
+				o.Replies[0].Picture = j.ID
+			}
+			return o
+		}})
+	for i := range 20 {
+		receive(t, e, said(int64(i+1), "a", "ann", "again"))
+	}
+	settle(t, e)
+	if len(drawn) == 0 {
+		t.Fatal("nothing was drawn")
+	}
+	view(t, s, func(tx *store.Tx) error {
+		headers, err := tx.Headers()
+		if err != nil {
+			return err
+		}
+		for head, seq := range drawn {
+			if hash, err := tx.HashOf(headers[0].ID, head.Seq); head.Seq != seq || hash != head.Hash || err != nil {
+				t.Errorf("drawn at event %d from %+v; the log has %s, %v", seq, head, hash, err)
+			}
+		}
+		return nil
+	})
 }

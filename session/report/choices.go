@@ -13,17 +13,20 @@ import (
 
 // WritePicture writes one of a job's pictures as PNG, or one of its papers as
 // PDF.
-func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, names Names, photos Photos) error {
+func WritePicture(w io.Writer, j *session.Job, kind session.PictureKind, lang string, made time.Time, src Sources) error {
 	switch kind {
 	case session.PaperWhole:
-		return WritePDF(w, j, lang, made, names, photos)
+		return WritePDF(w, j, lang, made, src)
 	case session.PaperFound:
-		return WriteFound(w, j, lang, made, names)
+		return WriteFound(w, j, lang, made, src)
 	case session.PictureChoices:
 	default:
-		return WritePNG(w, j, lang, made, names)
+		return WritePNG(w, j, lang, made, src)
 	}
 	t := Choices(j, lang, made)
+	if head := src.Head.say(lang, j, digitsDrawn); head != "" {
+		t.Lines = append(t.Lines, head)
+	}
 	page, err := render.LayoutTradeoff(&t)
 	if err != nil {
 		return fmt.Errorf("lay out the choices: %w", err)

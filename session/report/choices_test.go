@@ -37,7 +37,7 @@ func TestChoicesPicture(t *testing.T) {
 				t.Errorf("%s: %d choices on %d samples, offered %d", name, len(c.Choices), len(c.Samples), n)
 			}
 			var b bytes.Buffer
-			if err := report.WritePicture(&b, j, session.PictureChoices, lang, made, names, nil); err != nil {
+			if err := report.WritePicture(&b, j, session.PictureChoices, lang, made, sources); err != nil {
 				t.Fatal(err)
 			}
 			size := b.Len()

@@ -25,7 +25,7 @@ func WriteCSV(w io.Writer, j *session.Job) error {
 	out := csv.NewWriter(w)
 	rows := [][]string{columns}
 	nobody := func(session.PersonID) string { return "" }
-	for _, d := range documentOf(j, nobody).Stations {
+	for _, d := range documentOf(j, Sources{Names: nobody}).Stations {
 		loop, verdict := "", ""
 		if d.Loop != nil {
 			loop = *d.Loop

@@ -93,7 +93,7 @@ func TestWritersTellOfAFailure(t *testing.T) {
 	if err := report.WriteCSV(&full{10}, j); !errors.Is(err, errFull) {
 		t.Errorf("CSV: %v", err)
 	}
-	if err := report.WriteJSON(&full{10}, j, names); !errors.Is(err, errFull) {
+	if err := report.WriteJSON(&full{10}, j, sources); !errors.Is(err, errFull) {
 		t.Errorf("JSON: %v", err)
 	}
 }

@@ -9,7 +9,8 @@ import (
 )
 
 // documentOf gathers the export of a job.
-func documentOf(j *session.Job, names Names) document {
+func documentOf(j *session.Job, src Sources) document {
+	names := src.Names
 	v := j.View()
 	readings := j.Readings()
 	d := document{
@@ -41,6 +42,9 @@ func documentOf(j *session.Job, names Names) document {
 		Events:       j.Seq,
 	}
 	d.Design, d.Steps = designOf(j), stepsOf(v)
+	if src.Head.Seq > 0 {
+		d.Chain = &chainDoc{src.Head.Seq, src.Head.Hash}
+	}
 	if j.Alike {
 		d.Weights = "setups"
 	}

@@ -25,7 +25,7 @@ func TestDrawings(t *testing.T) {
 			j := b.job()
 			for _, lang := range []string{"en", "es"} {
 				var svg, pic bytes.Buffer
-				if err := report.WriteSVG(&svg, j, lang, made, names); err != nil {
+				if err := report.WriteSVG(&svg, j, lang, made, sources); err != nil {
 					t.Fatal(err)
 				}
 				text := words(t, svg.Bytes())
@@ -34,7 +34,7 @@ func TestDrawings(t *testing.T) {
 						t.Errorf("%q does not stand on the drawing", want)
 					}
 				}
-				if err := report.WritePNG(&pic, j, lang, made, names); err != nil {
+				if err := report.WritePNG(&pic, j, lang, made, sources); err != nil {
 					t.Fatal(err)
 				}
 				size := pic.Len()
@@ -72,10 +72,10 @@ func words(t *testing.T, svg []byte) string {
 // TestDrawingTellsOfAFailure: a drawing that was not written whole is an error.
 func TestDrawingTellsOfAFailure(t *testing.T) {
 	j := shed(t).job()
-	if err := report.WriteSVG(&full{10}, j, "en", made, names); !errors.Is(err, errFull) {
+	if err := report.WriteSVG(&full{10}, j, "en", made, sources); !errors.Is(err, errFull) {
 		t.Errorf("SVG: %v", err)
 	}
-	if err := report.WritePNG(&full{10}, j, "en", made, names); !errors.Is(err, errFull) {
+	if err := report.WritePNG(&full{10}, j, "en", made, sources); !errors.Is(err, errFull) {
 		t.Errorf("PNG: %v", err)
 	}
 }
@@ -86,7 +86,7 @@ func BenchmarkDrawing(b *testing.B) {
 	book.add(session.DatumSet{Choice: reduce.DatumHigh})
 	j := book.job()
 	for b.Loop() {
-		if err := report.WritePNG(io.Discard, j, "en", made, names); err != nil {
+		if err := report.WritePNG(io.Discard, j, "en", made, sources); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -33,6 +33,13 @@ type document struct {
 	Signatures   []signatureDoc `json:"signatures"`      // oldest first
 	Notes        []noteDoc      `json:"notes,omitempty"` // of stations that are not listed above
 	Events       uint64         `json:"events"`          // the number of the newest
+	Chain        *chainDoc      `json:"chain"`
+}
+
+// chainDoc is the head of the log that the export was made from.
+type chainDoc struct {
+	Event uint64       `json:"event"`
+	Head  session.Hash `json:"head"`
 }
 
 type jobDoc struct {
@@ -188,12 +195,12 @@ type pairDoc struct {
 
 // WriteJSON writes the export, schema 1: lengths are decimal strings in
 // millimetres, heights + up, and what is not known is null. The same job
-// gives the same bytes.
-func WriteJSON(w io.Writer, j *session.Job, names Names) error {
+// and sources give the same bytes.
+func WriteJSON(w io.Writer, j *session.Job, src Sources) error {
 	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
 	e.SetIndent("", "  ")
-	if err := e.Encode(documentOf(j, names)); err != nil {
+	if err := e.Encode(documentOf(j, src)); err != nil {
 		return fmt.Errorf("write the export: %w", err)
 	}
 	return nil

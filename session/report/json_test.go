@@ -21,7 +21,7 @@ var update = flag.Bool("update", false, "write the golden files anew")
 func exported(t *testing.T, j *session.Job) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := report.WriteJSON(&b, j, names); err != nil {
+	if err := report.WriteJSON(&b, j, sources); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()

@@ -23,16 +23,15 @@ const maxPages = 3
 // the summary, how and by whom it was measured; the stations; level notes,
 // rounds and sign-off; behind them, on pages of their own, the notes and photos
 // that were kept. It is made at the given time, which stands on it in its own
-// location. The same job, time and photos give the same bytes. Without photos
-// at hand (nil) they are told in words.
-func WritePDF(w io.Writer, j *session.Job, lang string, made time.Time, names Names, photos Photos) error {
-	return writePaper(w, Papers(j, lang, made, names, photos))
+// location. The same job, time and sources give the same bytes.
+func WritePDF(w io.Writer, j *session.Job, lang string, made time.Time, src Sources) error {
+	return writePaper(w, Papers(j, lang, made, src))
 }
 
 // WriteFound writes how the foundation was found, before any shim, as one page
 // of PDF. It returns ErrNotFound where nothing tells that.
-func WriteFound(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
-	p, ok := Found(j, lang, made, names)
+func WriteFound(w io.Writer, j *session.Job, lang string, made time.Time, src Sources) error {
+	p, ok := Found(j, lang, made, src)
 	if !ok {
 		return ErrNotFound
 	}
@@ -49,16 +48,17 @@ func writePaper(w io.Writer, p render.Paper) error {
 // paper is a paper in the making.
 type paper struct {
 	drawing
-	names Names
-	made  time.Time
-	out   render.Paper
+	src  Sources
+	made time.Time
+	out  render.Paper
 }
 
-func newPaper(j *session.Job, lang string, made time.Time, names Names) *paper {
-	p := &paper{drawing: drawing{v: j.View(), job: j, lang: lang, units: true}, names: names, made: made}
+func newPaper(j *session.Job, lang string, made time.Time, src Sources) *paper {
+	p := &paper{drawing: drawing{v: j.View(), job: j, lang: lang, units: true}, src: src, made: made}
 	p.out = render.Paper{
 		Sheet: render.Letter, Title: j.Name, Made: p.say("papers.made", made.Format("2006-01-02 15:04 MST")),
 		PageText: p.say("papers.page"), Lang: lang, Created: made, Most: maxPages,
+		Foot: src.Head.say(lang, j, digitsFoot), Keywords: src.Head.mark(j),
 	}
 	if j.Unit == reduce.UnitMillimetre {
 		p.out.Sheet = render.A4
@@ -71,7 +71,7 @@ func (p *paper) add(blocks ...render.Block) { p.out.Blocks = append(p.out.Blocks
 // text adds paragraphs, with people's names put in.
 func (p *paper) text(lines ...string) {
 	for _, l := range lines {
-		p.add(render.Text(session.NamePeople(p.lang, l, p.job.People(), p.names)))
+		p.add(render.Text(session.NamePeople(p.lang, l, p.job.People(), p.src.Names)))
 	}
 }
 
@@ -87,8 +87,8 @@ func (p *paper) picture() {
 }
 
 // Papers are a job's papers as data.
-func Papers(j *session.Job, lang string, made time.Time, names Names, photos Photos) render.Paper {
-	p := newPaper(j, lang, made, names)
+func Papers(j *session.Job, lang string, made time.Time, src Sources) render.Paper {
+	p := newPaper(j, lang, made, src)
 	p.picture()
 	p.heading("papers.summary")
 	p.text(strings.Split(p.v.Summary(lang), "\n")...)
@@ -104,24 +104,33 @@ func Papers(j *session.Job, lang string, made time.Time, names Names, photos Pho
 	p.notes()
 	p.rounds()
 	p.sign()
-	p.kept(photos)
+	p.anchor()
+	p.kept(src.Photos)
 	return p.out
 }
 
 // Found is how the foundation was found, as data: one page that stands alone.
 // ok is false where nothing tells that.
-func Found(j *session.Job, lang string, made time.Time, names Names) (paper render.Paper, ok bool) {
+func Found(j *session.Job, lang string, made time.Time, src Sources) (paper render.Paper, ok bool) {
 	j = j.AsFound()
 	if j == nil {
 		return render.Paper{}, false
 	}
-	p := newPaper(j, lang, made, names)
+	p := newPaper(j, lang, made, src)
 	p.out.Title, p.out.Most = p.say("found.title", j.Name), 1
 	p.picture()
 	p.text(p.v.SayFound(lang)...)
 	p.text(p.facts())
 	p.stations()
+	p.anchor()
 	return p.out, true
+}
+
+// anchor says which event the paper was made from, with the whole of its hash.
+func (p *paper) anchor() {
+	if h := p.src.Head; h.Seq > 0 {
+		p.text(p.say("papers.head", h.Seq, p.job.ID, h.digits(len(h.Hash.String()))))
+	}
 }
 
 // facts say in one line how it was measured, and which spots need a word.
@@ -195,7 +204,7 @@ func (p *paper) readers() {
 		}
 		numbered := p.say("rod.name", s.rod, p.say("rod."+session.Key(rod.Kind.String())))
 		words := p.say("paper.rod." + session.Key(rod.Kind.String()))
-		who := p.names(s.by)
+		who := p.src.Names(s.by)
 		switch {
 		case who == "":
 			who = numbered

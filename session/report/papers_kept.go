@@ -37,7 +37,7 @@ func (p *paper) kept(photos Photos) {
 	var shown render.Photos
 	bytes, widths := 0, map[int]bool{}
 	for _, n := range notes {
-		who, text := p.names(n.By), n.Text
+		who, text := p.src.Names(n.By), n.Text
 		if who == "" {
 			who = p.say("somebody")
 		}

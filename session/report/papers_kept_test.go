@@ -59,13 +59,13 @@ func TestPapersShowNotesAndPhotos(t *testing.T) {
 	a := album{}
 	j := noted(t, a).job()
 	var exported bytes.Buffer
-	if err := report.WriteJSON(&exported, j, names); err != nil {
+	if err := report.WriteJSON(&exported, j, sources); err != nil {
 		t.Fatal(err)
 	}
 	for _, lang := range []string{"en", "es"} {
 		for what, photos := range map[string]report.Photos{"shown": a.at, "in words": nil} {
 			var b bytes.Buffer
-			if err := report.WritePDF(&b, j, lang, made, names, photos); err != nil {
+			if err := report.WritePDF(&b, j, lang, made, report.Sources{Names: names, Photos: photos}); err != nil {
 				t.Fatal(err)
 			}
 			text, pages := readLines(t, b.Bytes())
@@ -117,7 +117,7 @@ func TestPhotosThatAreNotShown(t *testing.T) {
 	for i := range report.MaxPhotos + 3 {
 		b.add(session.Noted{Round: 1, Station: b.station("c3"), Photo: a.photo(t, 40, 30, 10+i*4)})
 	}
-	p := report.Papers(b.job(), "en", made, names, a.at)
+	p := report.Papers(b.job(), "en", made, report.Sources{Names: names, Photos: a.at})
 	shown, words, widths := 0, 0, map[int]bool{}
 	for _, block := range p.Behind {
 		switch block := block.(type) {
@@ -137,7 +137,7 @@ func TestPhotosThatAreNotShown(t *testing.T) {
 	if shown != report.MaxPhotos || words != unshown+3 || len(widths) != shown {
 		t.Errorf("%d photos shown in %d widths, %d in words", shown, len(widths), words)
 	}
-	if err := report.WritePDF(&bytes.Buffer{}, b.job(), "en", made, names, a.at); err != nil {
+	if err := report.WritePDF(&bytes.Buffer{}, b.job(), "en", made, report.Sources{Names: names, Photos: a.at}); err != nil {
 		t.Error(err)
 	}
 }
@@ -147,7 +147,7 @@ func TestPhotosThatAreNotShown(t *testing.T) {
 func TestExportHoldsNotes(t *testing.T) {
 	a := album{}
 	var b bytes.Buffer
-	if err := report.WriteJSON(&b, noted(t, a).job(), names); err != nil {
+	if err := report.WriteJSON(&b, noted(t, a).job(), sources); err != nil {
 		t.Fatal(err)
 	}
 	type note struct {

@@ -23,7 +23,7 @@ import (
 func papers(t testing.TB, j *session.Job, lang string) []byte {
 	t.Helper()
 	var b bytes.Buffer
-	if err := report.WritePDF(&b, j, lang, made, names, nil); err != nil {
+	if err := report.WritePDF(&b, j, lang, made, sources); err != nil {
 		t.Fatal(err)
 	}
 	return b.Bytes()
@@ -185,7 +185,7 @@ func TestPapersAreTheSameTwice(t *testing.T) {
 	}
 	kinds := everyKind(t)
 	for name, want := range map[string]render.Sheet{"walk": render.Letter, "feet": render.Letter, "metric": render.A4} {
-		if got := report.Papers(kinds[name].job(), "en", made, names, nil).Sheet; got != want {
+		if got := report.Papers(kinds[name].job(), "en", made, sources).Sheet; got != want {
 			t.Errorf("%s: a sheet of %v, want %v", name, got, want)
 		}
 	}
@@ -209,7 +209,7 @@ func TestPapersNameWhoReadWhat(t *testing.T) {
 func TestSpanishPapers(t *testing.T) {
 	for name, b := range everyKind(t) {
 		j := b.job()
-		en, es := report.Papers(j, "en", made, names, nil), report.Papers(j, "es", made, names, nil)
+		en, es := report.Papers(j, "en", made, sources), report.Papers(j, "es", made, sources)
 		en.Blocks, es.Blocks = append(en.Blocks, en.Behind...), append(es.Blocks, es.Behind...)
 		if len(en.Blocks) != len(es.Blocks) {
 			t.Fatalf("%s: %d blocks and %d", name, len(en.Blocks), len(es.Blocks))
@@ -252,7 +252,7 @@ func TestFoundStandsAlone(t *testing.T) {
 	found := func(b *book) string {
 		t.Helper()
 		var out bytes.Buffer
-		if err := report.WriteFound(&out, b.job(), "en", made, names); err != nil {
+		if err := report.WriteFound(&out, b.job(), "en", made, sources); err != nil {
 			t.Fatal(err)
 		}
 		text, pages := readLines(t, out.Bytes())
@@ -308,7 +308,7 @@ func TestNotFound(t *testing.T) {
 	plate := shed(t)
 	plate.add(session.SurfaceSet{Surface: "plate"})
 	for name, b := range map[string]*book{"on the plate": plate, "opened": newBook(t, "Barn", reduce.Direct)} {
-		if err := report.WriteFound(&bytes.Buffer{}, b.job(), "en", made, names); !errors.Is(err, report.ErrNotFound) {
+		if err := report.WriteFound(&bytes.Buffer{}, b.job(), "en", made, sources); !errors.Is(err, report.ErrNotFound) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
@@ -319,7 +319,7 @@ func TestPapersOfAJobJustOpened(t *testing.T) {
 	if _, pages := readLines(t, papers(t, newBook(t, "Barn", reduce.Direct).job(), "en")); pages != 1 {
 		t.Errorf("%d pages", pages)
 	}
-	if err := report.WritePDF(&full{10}, shed(t).job(), "en", time.Now(), names, nil); !errors.Is(err, errFull) {
+	if err := report.WritePDF(&full{10}, shed(t).job(), "en", time.Now(), sources); !errors.Is(err, errFull) {
 		t.Errorf("a paper that was not written whole: %v", err)
 	}
 }
@@ -368,13 +368,13 @@ func TestPapersOfAnyJob(t *testing.T) {
 		j := b.job()
 		lang := rapid.SampledFrom([]string{"en", "es"}).Draw(rt, "lang")
 		var out bytes.Buffer
-		if err := report.WritePDF(&out, j, lang, made, long, nil); err != nil {
+		if err := report.WritePDF(&out, j, lang, made, report.Sources{Names: long}); err != nil {
 			rt.Fatal(err)
 		}
 		if _, pages := readLines(t, out.Bytes()); pages > 3 {
 			rt.Fatalf("%d pages", pages)
 		}
-		if err := report.WriteFound(io.Discard, j, lang, made, long); err != nil && !errors.Is(err, report.ErrNotFound) {
+		if err := report.WriteFound(io.Discard, j, lang, made, report.Sources{Names: long}); err != nil && !errors.Is(err, report.ErrNotFound) {
 			rt.Fatal(err)
 		}
 	})

@@ -9,25 +9,22 @@ import (
 	"rodcall/session"
 )
 
-// Names gives the name now known for a person, "" for one who is unknown or
-// forgotten.
-type Names func(session.PersonID) string
-
 // WritePNG draws the job's scene as a PNG picture.
-func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
-	return draw(w, j, lang, made, names, render.WritePNG)
+func WritePNG(w io.Writer, j *session.Job, lang string, made time.Time, src Sources) error {
+	return draw(w, j, lang, made, src, render.WritePNG)
 }
 
 // WriteSVG draws the job's scene as an SVG picture.
-func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time, names Names) error {
-	return draw(w, j, lang, made, names, render.WriteSVG)
+func WriteSVG(w io.Writer, j *session.Job, lang string, made time.Time, src Sources) error {
+	return draw(w, j, lang, made, src, render.WriteSVG)
 }
 
-func draw(w io.Writer, j *session.Job, lang string, made time.Time, names Names, write func(io.Writer, *render.Page) error) error {
+func draw(w io.Writer, j *session.Job, lang string, made time.Time, src Sources, write func(io.Writer, *render.Page) error) error {
 	scene := Scene(j, lang, made)
-	scene.Stamp = session.NamePeople(lang, scene.Stamp, j.People(), names)
+	scene.Source = src.Head.say(lang, j, digitsDrawn)
+	scene.Stamp = session.NamePeople(lang, scene.Stamp, j.People(), src.Names)
 	for i, line := range scene.Lines {
-		scene.Lines[i] = session.NamePeople(lang, line, j.People(), names)
+		scene.Lines[i] = session.NamePeople(lang, line, j.People(), src.Names)
 	}
 	page, err := render.Layout(&scene)
 	if err != nil {

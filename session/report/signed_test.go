@@ -48,7 +48,7 @@ func TestSignatures(t *testing.T) {
 			t.Errorf("(-want +got)\n%s", d)
 		}
 		var svg bytes.Buffer
-		if err := report.WriteSVG(&svg, j, "en", made, names); err != nil {
+		if err := report.WriteSVG(&svg, j, "en", made, sources); err != nil {
 			t.Fatal(err)
 		}
 		for what, text := range map[string]string{"drawing": words(t, svg.Bytes()), "summary": report.Summary(j, "en", names)} {

@@ -94,6 +94,14 @@ type NoJobError struct{ Job string }
 
 func (e *NoJobError) Error() string { return fmt.Sprintf("no job %q", e.Job) }
 
+// NoEventError says that a job has no event of that number.
+type NoEventError struct {
+	Job string
+	Seq uint64
+}
+
+func (e *NoEventError) Error() string { return fmt.Sprintf("job %s has no event %d", e.Job, e.Seq) }
+
 // ChainError names the first event of a log that does not fit: it cannot be
 // read, or does not follow the one before it.
 type ChainError struct {

@@ -52,6 +52,16 @@ func (t *Tx) Stored(job string, from uint64) iter.Seq[[]byte] {
 	}
 }
 
+// HashOf is the hash of an event as stored. The error is a *NoEventError where
+// there is none of that number.
+func (t *Tx) HashOf(job string, seq uint64) (session.Hash, error) {
+	stored := t.bucket(bucketLog).Get(under(job, number(seq)))
+	if stored == nil {
+		return session.Hash{}, &NoEventError{job, seq}
+	}
+	return session.HashOf(stored), nil
+}
+
 // chain yields the events of a job, each checked against the one before: it
 // decodes, its number is the next, it carries the hash of the bytes before it.
 // It ends with the first *ChainError, and with one where the log ends before the

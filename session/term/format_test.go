@@ -75,7 +75,10 @@ func TestOldFiles(t *testing.T) {
 					if err != nil {
 						return err
 					}
-					if err := report.WriteJSON(&got, j, func(session.PersonID) string { return "crew" }); err != nil {
+					if err := report.WriteJSON(&got, j, report.Sources{
+						Names: func(session.PersonID) string { return "crew" },
+						Head:  report.Head{Seq: h.Seq, Hash: h.Head},
+					}); err != nil {
 						return err
 					}
 				}

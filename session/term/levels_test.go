@@ -107,7 +107,7 @@ func TestPublishedLinesThroughTheChat(t *testing.T) {
 				heights[s.Name] = s.Height
 			}
 			var notes bytes.Buffer
-			if err := report.WriteNotes(&notes, job, "en"); err != nil {
+			if err := report.WriteNotes(&notes, job, "en", report.Sources{}); err != nil {
 				t.Fatal(err)
 			}
 			final := map[string]string{}

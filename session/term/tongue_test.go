@@ -118,7 +118,7 @@ func TestOneTongueAtATime(t *testing.T) {
 		_, chat := playFile(t, file)
 		var own []string // names that the crew gave, and what they had kept
 		for _, j := range chat.jobs {
-			own = append(own, j.Name, "ana ann ben crew utc")
+			own = append(own, j.Name, j.ID, "ana ann ben crew utc")
 			for _, n := range j.Notes {
 				own = append(own, n.Text)
 			}
@@ -173,9 +173,10 @@ func sheets(t *testing.T, j *session.Job, lang string) map[string]string {
 	t.Helper()
 	at := time.Date(2026, 5, 4, 13, 0, 0, 0, time.UTC)
 	names := func(session.PersonID) string { return "ann" }
+	src := report.Sources{Names: names, Head: report.Head{Seq: 57, Hash: session.HashOf([]byte("57"))}}
 	out := map[string]string{"summary": report.Summary(j, lang, names), "notes": j.View().Notes(lang)}
 	var svg, pdf, found bytes.Buffer
-	if err := report.WriteSVG(&svg, j, lang, at, names); err != nil {
+	if err := report.WriteSVG(&svg, j, lang, at, src); err != nil {
 		t.Fatal(err)
 	}
 	out["drawing"] = svgText(t, svg.Bytes())
@@ -189,11 +190,11 @@ func sheets(t *testing.T, j *session.Job, lang string) map[string]string {
 		b.WriteString(it.Text + "\n")
 	}
 	out["choices"] = b.String()
-	if err := report.WritePDF(&pdf, j, lang, at, names, nil); err != nil {
+	if err := report.WritePDF(&pdf, j, lang, at, src); err != nil {
 		t.Fatal(err)
 	}
 	out["papers"] = pdfText(t, pdf.Bytes())
-	switch err := report.WriteFound(&found, j, lang, at, names); {
+	switch err := report.WriteFound(&found, j, lang, at, src); {
 	case err == nil:
 		out["as found"] = pdfText(t, found.Bytes())
 	case !errors.Is(err, report.ErrNotFound):

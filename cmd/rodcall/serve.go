@@ -29,6 +29,11 @@ flags:
   --api URL              where the Bot API is (https://api.telegram.org)
   --zone NAME            time zone of times on drawings, like America/Denver (UTC)
   --log LEVEL            debug, info, warn or error (info), on standard error
+  --voice auto|off|COMMAND
+                         what hears voice notes: pocketsphinx where it is
+                         installed, nothing, or a command of your own, which is
+                         given WAV on standard input and prints the words (auto)
+  --voice-languages LIST the languages that COMMAND understands: en, es (en)
   --aloud auto|off       whether answers may be spoken, where espeak-ng and
                          opusenc are installed (auto)
   --webhook URL          be sent updates there instead of asking for them; a
@@ -57,11 +62,11 @@ func parseServe(args []string) (o serveFlags, err error) {
 	db, api, file := f.text("db", ""), f.text("api", bot.DefaultAPI), f.text("token-file", "")
 	zone, level := f.text("zone", "UTC"), f.text("log", "info")
 	webhook, listen, secret := f.text("webhook", ""), f.text("listen", "127.0.0.1:8080"), f.text("secret-file", "")
-	aloud := f.text("aloud", "auto")
+	hears, aloud, languages := f.text("voice", "auto"), f.text("aloud", "auto"), f.list("voice-languages")
 	if _, err := f.parse(args, 0); err != nil {
 		return o, err
 	}
-	o = serveFlags{db: *db, api: *api, webhook: *webhook, listen: *listen, voice: voiceFlags{*aloud}}
+	o = serveFlags{db: *db, api: *api, webhook: *webhook, listen: *listen, voice: voiceFlags{*hears, *languages, *aloud}}
 	if o.db == "" {
 		return o, wrongly("rodcall serve --db walk.db --token-file token.txt", "serve needs --db, the file of the jobs")
 	}

@@ -12,7 +12,8 @@ import (
 	"rodcall/session/store"
 )
 
-const checkUsage = `usage: rodcall check --db FILE [--rescue NEW] [--token-file FILE] [--api URL]
+const checkUsage = `usage: rodcall check --db FILE [--report REPORT | --head JOB:EVENT:HASH]
+                     [--rescue NEW] [--token-file FILE] [--api URL]
 
 Reads all of a file, also while serve runs: every page, every event of every
 job, each held against the one before it, and every other row. Each job is
@@ -22,22 +23,31 @@ given, or RODCALL_TOKEN is set, it asks the platform whether it is good.
 
 What it shows: that the file is as the program wrote it, and that nobody changed
 an event without changing all that follow. What it cannot show: that nobody
-wrote all of a job anew. A printed report anchors that: it bears the number and
-the hash of the newest event, and they must be in the file.
+wrote all of a job anew, or cut off its end. A report anchors that, once it has
+been printed or given away: it bears the number and the hash of the newest event
+that it was made from, and --report and --head look for that event in the file.
+An export as JSON is made anew as of that event as well, and the first line that
+differs is told; of papers only the event is looked for.
 
 flags:
   --db FILE              the file of the jobs
+  --report REPORT        papers (PDF) or an export (JSON) to hold against the file
+  --head JOB:EVENT:HASH  what stands at the foot of papers or of a drawing, at
+                         least 8 digits of the hash; with one job in the file
+                         without JOB:
   --rescue NEW           what can be read of a damaged file, as a new one
   --token-file FILE      holds the token of the bot, alone
   --api URL              where the Bot API is (https://api.telegram.org)
 
 example:
-  rodcall check --db walk.db
+  rodcall check --db walk.db --report papers.pdf
+  rodcall check --db walk.db --head "j1:57:3f2a 9c10"
 `
 
-func runCheck(ctx context.Context, s streams, args []string) error {
+func runCheck(ctx context.Context, s streams, args []string) (err error) {
 	f := newFlags("check")
 	db, rescue := f.text("db", ""), f.text("rescue", "")
+	written, printed := f.text("report", ""), f.text("head", "")
 	token, api := f.text("token-file", ""), f.text("api", bot.DefaultAPI)
 	if _, err := f.parse(args, 0); err != nil {
 		return err
@@ -48,7 +58,19 @@ func runCheck(ctx context.Context, s streams, args []string) error {
 	if *rescue != "" {
 		return runRescue(s, *db, *rescue)
 	}
-	if err := soundFile(ctx, s, *db); err != nil {
+	var a anchor
+	switch {
+	case *written != "" && *printed != "":
+		return wrongly("one at a time: rodcall check --db "+*db+" --report papers.pdf", "--report and --head together")
+	case *written != "":
+		a, err = readReport(*db, *written)
+	case *printed != "":
+		a, err = parseHead(*db, *printed)
+	}
+	if err != nil {
+		return err
+	}
+	if err := readFile(ctx, s, *db, a); err != nil || a.seq > 0 {
 		return err
 	}
 	return checkToken(ctx, s, *token, *api)
@@ -57,8 +79,9 @@ func runCheck(ctx context.Context, s streams, args []string) error {
 // maxFaults is how many faults are printed; more are only counted.
 const maxFaults = 100
 
-// soundFile reads all of a file and prints what does not fit.
-func soundFile(ctx context.Context, s streams, db string) (err error) {
+// readFile reads all of a file, holds an anchor against it if there is one, and
+// prints what does not fit.
+func readFile(ctx context.Context, s streams, db string, a anchor) (err error) {
 	file, end, err := snapshot(ctx, db)
 	if err != nil {
 		return err
@@ -66,19 +89,41 @@ func soundFile(ctx context.Context, s streams, db string) (err error) {
 	defer func() { err = errors.Join(err, end()) }()
 	n := 0
 	var printed error
-	c, err := file.Check(func(f store.Fault) {
+	fault := func(text string) {
 		if n++; n <= maxFaults && printed == nil {
-			printed = show(s.out, "fault: "+f.Error()+"\n")
+			printed = show(s.out, "fault: "+text+"\n")
 		}
-	})
-	if err := errors.Join(err, printed); err != nil {
+	}
+	c, err := file.Check(func(f store.Fault) { fault(f.Error()) })
+	if err != nil {
 		return err
 	}
-	if n > 0 {
-		return failure("restore a copy, or take what can be read: rodcall check --db "+db+" --rescue rescued.db", "%s has %d faults", db, n)
+	unsound := n
+	if n == 0 {
+		printed = show(s.out, fmt.Sprintf("file: sound; %s; %d to be heard, %d to be sent, %d could not be sent, %d could not be heard\n",
+			counted(c), c.Inbox, c.Outbox, c.Parked, c.Failed))
 	}
-	return show(s.out, fmt.Sprintf("file: sound; %s; %d to be heard, %d to be sent, %d could not be sent, %d could not be heard\n",
-		counted(c), c.Inbox, c.Outbox, c.Parked, c.Failed))
+	if a.seq > 0 {
+		err = file.View(func(tx *store.Tx) error {
+			held, faults, err := a.hold(tx, db)
+			for _, f := range faults {
+				fault(f)
+			}
+			if held != "" && printed == nil {
+				printed = show(s.out, held)
+			}
+			return err
+		})
+	}
+	switch {
+	case err != nil || printed != nil:
+		return errors.Join(err, printed)
+	case unsound > 0:
+		return failure("restore a copy, or take what can be read: rodcall check --db "+db+" --rescue rescued.db", "%s has %d faults", db, n)
+	case n > 0:
+		return failure("which of them is the right one? hold it against a copy of the file: rodcall check --db copy.db "+a.asked, "%s does not fit %s", a.what, db)
+	}
+	return nil
 }
 
 // checkToken asks the platform whether a token is good, where there is one.

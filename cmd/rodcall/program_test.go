@@ -7,8 +7,10 @@ import (
 	"encoding/json"
 	"errors"
 	"image/png"
+	"maps"
 	"os"
 	"os/exec"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -16,6 +18,8 @@ import (
 	"github.com/rogpeppe/go-internal/testscript"
 	"go.etcd.io/bbolt"
 
+	"rodcall/reduce"
+	"rodcall/session"
 	"rodcall/session/store"
 )
 
@@ -33,12 +37,14 @@ func TestProgram(t *testing.T) {
 	testscript.Run(t, testscript.Params{
 		Dir: "testdata",
 		Cmds: map[string]func(*testscript.TestScript, bool, []string){
-			"answered": answered,
-			"file":     makeFile,
-			"meanings": meanings,
-			"png":      checkPNG,
-			"spoil":    spoil,
-			"status":   exitStatus,
+			"answered":  answered,
+			"file":      makeFile,
+			"meanings":  meanings,
+			"png":       checkPNG,
+			"read-head": readHead,
+			"rewrite":   rewrite,
+			"spoil":     spoil,
+			"status":    exitStatus,
 		},
 		RequireUniqueNames: true,
 	})
@@ -200,4 +206,64 @@ func spoil(ts *testscript.TestScript, neg bool, args []string) {
 		return b.Put(k, bytes.Replace(b.Get(k), []byte(`"at":"20`), []byte(`"at":"19`), 1))
 	}))
 	ts.Check(db.Close())
+}
+
+// rewrite does to the only job of a file what its owner can do: it changes the
+// value of one reading (rewrite FILE change EVENT), or leaves out what comes
+// behind an event (rewrite FILE cut EVENT), and writes all hashes and the header
+// anew to match.
+func rewrite(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: rewrite FILE change|cut EVENT")
+	}
+	n, err := strconv.ParseUint(args[2], 10, 64)
+	ts.Check(err)
+	db, err := bbolt.Open(ts.MkAbs(args[0]), 0o600, nil)
+	ts.Check(err)
+	ts.Check(db.Update(func(tx *bbolt.Tx) error {
+		var h store.Header
+		id, stored := tx.Bucket([]byte("header")).Cursor().First()
+		ts.Check(json.Unmarshal(stored, &h))
+		h.Seq, h.Head = 0, session.Hash{}
+		log, job := tx.Bucket([]byte("log")), session.NewJob()
+		rows := map[string][]byte{}
+		c := log.Cursor()
+		for k, v := c.First(); k != nil; k, v = c.Next() {
+			rows[string(k)] = bytes.Clone(v)
+		}
+		for _, k := range slices.Sorted(maps.Keys(rows)) {
+			e, _, err := session.Decode(rows[k])
+			ts.Check(err)
+			if args[1] == "cut" && e.Seq > n {
+				ts.Check(log.Delete([]byte(k)))
+				continue
+			}
+			if r, ok := e.Body.(session.Read); ok && args[1] == "change" && e.Seq == n {
+				r.Value += reduce.Inch / 8
+				e.Body = r
+			}
+			b, err := session.Encode(e, h.Head)
+			ts.Check(err)
+			ts.Check(log.Put([]byte(k), b))
+			ts.Check(job.Apply(e))
+			h.Seq, h.Head = e.Seq, session.HashOf(b)
+		}
+		h.JobHeader = job.Header()
+		b, err := json.Marshal(h)
+		ts.Check(err)
+		return tx.Bucket([]byte("header")).Put(id, b)
+	}))
+	ts.Check(db.Close())
+}
+
+// readHead reads the last line of level notes into HEAD, as it stands there, and
+// into HEX its digits alone.
+func readHead(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 1 {
+		ts.Fatalf("usage: read-head NOTES")
+	}
+	lines := strings.Split(strings.TrimSpace(ts.ReadFile(args[0])), "\n")
+	head := lines[len(lines)-1]
+	ts.Setenv("HEAD", head)
+	ts.Setenv("HEX", strings.ReplaceAll(head[strings.LastIndex(head, "·")+len("·"):], " ", ""))
 }

@@ -111,6 +111,34 @@ func (t *Tx) Job(job string) (*session.Job, error) {
 	return j, nil
 }
 
+// JobAt folds the log of a job up to an event, and checks the chain up to there.
+// The error is a *ChainError that names the first event that does not fit, a
+// *NoJobError, or a *NoEventError where the log ends before it.
+func (t *Tx) JobAt(job string, seq uint64) (*session.Job, error) {
+	h, ok, err := t.Header(job)
+	switch {
+	case err != nil:
+		return nil, err
+	case !ok:
+		return nil, &NoJobError{job}
+	case seq < 1 || seq > h.Seq:
+		return nil, &NoEventError{job, seq}
+	}
+	j := session.NewJob()
+	for e, err := range t.chain(h, 1) {
+		if err != nil {
+			return nil, err
+		}
+		if err := j.Apply(e); err != nil {
+			return nil, &ChainError{job, e.Seq, err}
+		}
+		if e.Seq == seq {
+			return j, nil
+		}
+	}
+	return nil, &NoEventError{job, seq}
+}
+
 // CatchUp applies to a job the events of its log that it does not have. After
 // an error the job must be dropped.
 func (t *Tx) CatchUp(job string, j *session.Job) error {

@@ -462,7 +462,11 @@ func (h *hearing) reply(a answer) {
 		a.question = &again
 		next = append(next, h.say("who.first"))
 	}
-	keys, sign := h.keys()
+	sign := ""
+	keys, has := h.board()
+	if has {
+		sign = h.keySign(keys)
+	}
 	if a.next && h.job != nil && h.checking(h.c.Asked) && !h.c.Named && len(a.buttons) == 0 && sign == "" {
 		word := commandWord(h.lang, phrase.CmdSkip)
 		a.buttons = []Button{{word, word}}

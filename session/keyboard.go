@@ -1,9 +1,8 @@
 package session
 
 import (
-	"fmt"
 	"slices"
-	"strings"
+	"strconv"
 
 	"rodcall/reduce"
 	"rodcall/session/phrase"
@@ -157,13 +156,36 @@ func (p keyPlaces) valuesOf(kind reduce.RodKind, a phrase.MoreArg) []reduce.Leng
 	return out
 }
 
-// keys are the ready answers, in rows that a thumb finds, and their sign: the
-// same sign is the same keys, "" for none. Every key reads back as what it says.
-func (h *hearing) keys() (rows [][]string, sign string) {
-	b, ok := h.board()
-	if !ok {
-		return nil, ""
+// keySign says which keys a board is, in few letters: the same sign is the same
+// keys. It is worked out for every reply, the keys only where it changes.
+func (h *hearing) keySign(b board) string {
+	out := append(make([]byte, 0, 64), h.lang...)
+	n := func(numbers ...int64) {
+		for _, v := range numbers {
+			out = strconv.AppendInt(append(out, ' '), v, 36)
+		}
 	}
+	flag := func(is bool) int64 {
+		if is {
+			return 1
+		}
+		return 0
+	}
+	n(int64(h.kind()), int64(h.job.Unit), int64(h.job.Finest), flag(b.onKey), flag(b.more), flag(h.page != nil), int64(len(b.values)))
+	if last := len(b.values) - 1; last >= 0 {
+		n(int64(b.values[0]), int64(b.values[last]))
+	}
+	if last := len(b.leads) - 1; last >= 0 {
+		for _, a := range []phrase.MoreArg{b.leads[0], b.leads[last]} {
+			n(int64(a.From), int64(a.Side), flag(a.Wide))
+		}
+	}
+	return string(out)
+}
+
+// keys are the ready answers, in rows that a thumb finds. Every key reads back as
+// what it says.
+func (h *hearing) keys(b board) (rows [][]string) {
 	var keys []string
 	for _, v := range b.values {
 		keys = append(keys, h.keyText(v))
@@ -185,12 +207,7 @@ func (h *hearing) keys() (rows [][]string, sign string) {
 	for _, c := range []phrase.CommandName{phrase.CmdUndo, phrase.CmdSkip} {
 		last = append(last, commandWord(h.lang, c))
 	}
-	rows = append(rows, last)
-	sign = strings.Join(last, " ")
-	if len(keys) > 0 {
-		sign = fmt.Sprintf("%s %s %d %s", keys[0], keys[len(keys)-1], len(keys), sign)
-	}
-	return rows, sign
+	return append(rows, last)
 }
 
 // keyText is a value on a key.
@@ -267,7 +284,7 @@ func commandWord(lang string, name phrase.CommandName) string {
 // putKeys puts keys under a reply, where they are others than those that the
 // person has before their eyes. Those that stay there while a message carries
 // buttons are readings of what is asked for, too, and commands.
-func (h *hearing) putKeys(r *Reply, keys [][]string, sign string) {
+func (h *hearing) putKeys(r *Reply, b board, sign string) {
 	if len(r.Buttons) > 0 || r.Text == "" || sign == h.c.Keys {
 		return
 	}
@@ -276,5 +293,5 @@ func (h *hearing) putKeys(r *Reply, keys [][]string, sign string) {
 		r.NoKeys = true
 		return
 	}
-	r.Keys = keys
+	r.Keys = h.keys(b)
 }

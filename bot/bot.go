@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	telegram "github.com/go-telegram/bot"
@@ -28,6 +29,7 @@ type Config struct {
 	// Ear hears voice notes, Speaker speaks answers; nil: nothing does.
 	Ear     Ear
 	Speaker Speaker
+	Meter   Meter // nil: none
 	// Cursor is what the store holds of this adapter, nil at first.
 	Cursor []byte
 }
@@ -53,6 +55,9 @@ type Bot struct {
 	// long to wait before the second.
 	patience, pause time.Duration
 	looking         sync.Mutex // held while a photo is unpacked
+	hookPatience    time.Duration
+	polled          atomic.Pointer[time.Time] // see LastPoll
+	hooked          atomic.Bool               // updates come over a webhook
 	// tapping holds a token for each tap being answered.
 	tapping chan struct{}
 }
@@ -92,7 +97,7 @@ func New(ctx context.Context, cfg Config) (*Bot, error) {
 	}
 	b := &Bot{
 		cfg: cfg, log: cfg.Log, client: &http.Client{Timeout: sendTimeout}, tapping: make(chan struct{}, 16),
-		patience: fetchTimeout, pause: fetchWait,
+		patience: fetchTimeout, pause: fetchWait, hookPatience: hookPatience,
 	}
 	if b.log == nil {
 		b.log = slog.New(slog.DiscardHandler)

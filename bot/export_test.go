@@ -21,6 +21,9 @@ func Redirect(b *Bot, url string) {
 // Hurry makes a bot give up on files sooner.
 func Hurry(b *Bot, patience, pause time.Duration) { b.patience, b.pause = patience, pause }
 
+// HurryHooks makes a bot cut off slow requests of a webhook sooner.
+func HurryHooks(b *Bot, patience time.Duration) { b.hookPatience = patience }
+
 // LimiterSize counts the chats that a limiter keeps.
 func LimiterSize(l *Limiter) int {
 	l.mu.Lock()

@@ -14,11 +14,15 @@ import (
 const (
 	chatEvery, chatBurst   = time.Second, 3
 	groupEvery, groupBurst = 3500 * time.Millisecond, 3 // in any minute 3 + 17
-	allEvery, allBurst     = time.Second / 25, 4
+	allBurst               = 4
 	// idle is after what time a chat's own count is forgotten: it is full by
 	// then.
 	idle = time.Minute
 )
+
+// PerSecond is how many messages a second are sent in all where nobody says
+// another number.
+const PerSecond = 25
 
 // Limiter keeps to the platform's rates. Chats wait for their own turn first,
 // and then all for the common one in the order in which they came: no chat
@@ -35,9 +39,9 @@ type chatLimit struct {
 	used time.Time
 }
 
-// NewLimiter makes a limiter.
-func NewLimiter() *Limiter {
-	return &Limiter{chats: map[string]*chatLimit{}, all: rate.NewLimiter(rate.Every(allEvery), allBurst)}
+// NewLimiter makes a limiter that lets through so many messages a second in all.
+func NewLimiter(perSecond int) *Limiter {
+	return &Limiter{chats: map[string]*chatLimit{}, all: rate.NewLimiter(rate.Limit(perSecond), allBurst)}
 }
 
 // Wait returns when the next message to a chat may be sent.

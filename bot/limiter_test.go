@@ -42,7 +42,7 @@ func most(times []time.Duration, span time.Duration) (n int) {
 // group, its topics together; about 30 a second in all.
 func TestRates(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		l := bot.NewLimiter()
+		l := bot.NewLimiter(bot.PerSecond)
 		one := sendTimes(t, l, "tg:1", 60)
 		if n := most(one, time.Minute); n > 63 {
 			t.Errorf("%d to a chat in a minute", n)
@@ -72,7 +72,7 @@ func TestRates(t *testing.T) {
 // keep under the platform's rate.
 func TestFairness(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		l := bot.NewLimiter()
+		l := bot.NewLimiter(bot.PerSecond)
 		var mu sync.Mutex
 		var all []time.Duration
 		first := map[string]time.Duration{}
@@ -105,7 +105,7 @@ func TestFairness(t *testing.T) {
 // TestLimiterForgets chats that have been still for long.
 func TestLimiterForgets(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
-		l := bot.NewLimiter()
+		l := bot.NewLimiter(bot.PerSecond)
 		for i := range 1000 {
 			sendTimes(t, l, fmt.Sprint("tg:", i+1), 1)
 		}

@@ -54,8 +54,12 @@ func (b *Bot) Poll(ctx context.Context, to Receiver) error {
 	// One that outlives its answer by a little, so that the answer to a long
 	// question is not cut off.
 	client := &http.Client{Timeout: pollTimeout + 15*time.Second}
+	b.markPolled()
 	for failed := 0; ctx.Err() == nil; {
 		err := b.pollOnce(ctx, client, to)
+		if ctx.Err() == nil {
+			b.notePoll(err)
+		}
 		if err == nil {
 			failed = 0
 			continue

@@ -24,6 +24,7 @@ import (
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends it at once
 	status := run(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr)
 	stop()
 	os.Exit(status)
@@ -48,7 +49,7 @@ func commands() []command {
 	return []command{
 		{"demo", "play a made-up job and leave its drawing in ./rodcall-demo", demoUsage, runDemo},
 		{"chat", "talk with it in the terminal", chatUsage, runChat},
-		{"serve", "talk with people on Telegram", serveUsage, runServe},
+		{"serve", "talk with people on Telegram", serveUsage(), runServe},
 		{"play", "play a chat from a file, one step a line", playUsage, runPlay},
 		{"parse", "say what messages mean, one JSON object a line", parseUsage, runParse},
 		{"hear", "say what a voice note says, as one JSON object", hearUsage, runHear},

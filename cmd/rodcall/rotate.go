@@ -89,6 +89,15 @@ func (r rotation) once() error {
 	return nil
 }
 
+// last is when the newest copy was made, zero where there is none or they
+// cannot be looked at: run tells of that.
+func (r rotation) last() (at time.Time) {
+	if names, err := r.copies(); err == nil && len(names) > 0 {
+		at, _ = r.madeAt(names[len(names)-1])
+	}
+	return at
+}
+
 // wait is how long it is until the next copy is due: at once where there is
 // none, and where the clock went back behind the newest.
 func (r rotation) wait() (time.Duration, error) {

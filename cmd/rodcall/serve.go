@@ -4,9 +4,9 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
-	"net/http"
 	"os"
 	"time"
 	_ "time/tzdata" // zones on machines that have none
@@ -16,102 +16,40 @@ import (
 	"rodcall/session/store"
 )
 
-const serveUsage = `usage: rodcall serve --db FILE [--token-file FILE] [FLAGS]
+func serveUsage() string {
+	return `usage: rodcall serve --db FILE [--token-file FILE] [FLAGS]
 
-Talks with people on Telegram. The token of the bot comes from the file, or
-from RODCALL_TOKEN. On the first start it prints a claim code: whoever sends it
-to the bot owns it, and lets others in with /invite. It ends on an interrupt,
-when it has finished what it began.
+Talks with people on Telegram. The token of the bot comes from a file, or from
+RODCALL_TOKEN. On the first start it prints a claim code: whoever sends it to
+the bot owns it, and lets others in with /invite. On an interrupt it takes
+nothing new, sends what waits to be sent for up to 20 seconds, and ends; what
+is left is sent on the next start. A second interrupt ends it at once.
+
+Each setting is a flag, as --log-form json; or a variable, as
+RODCALL_LOG_FORM=json; or a line of a file of settings, which --config or
+RODCALL_CONFIG names, as log-form = json. The flag goes before the variable,
+and that before the file.
 
 flags:
-  --db FILE              the file of the jobs, made where there is none
-  --token-file FILE      holds the token, alone
-  --api URL              where the Bot API is (https://api.telegram.org)
-  --zone NAME            time zone of times on drawings, like America/Denver (UTC)
-  --log LEVEL            debug, info, warn or error (info), on standard error
-  --voice auto|off|COMMAND
-                         what hears voice notes: pocketsphinx where it is
-                         installed, nothing, or a command of your own, which is
-                         given WAV on standard input and prints the words (auto)
-  --voice-languages LIST the languages that COMMAND understands: en, es (en)
-  --aloud auto|off       whether answers may be spoken, where espeak-ng and
-                         opusenc are installed (auto)
-  --webhook URL          be sent updates there instead of asking for them; a
-                         proxy with a certificate passes them to --listen
-  --listen ADDRESS       where the proxy finds it (127.0.0.1:8080)
-  --secret-file FILE     what the platform proves itself with: 1 to 256 letters,
-                         digits, _ and -; needed with --webhook
-
+  --show                 print each setting, its value and where it is from,
+                         and end
+  --config FILE          a file of settings, "name = value" a line, # a comment
+` + settingsHelp(serveSettings(&served{})) + `
 example:
   rodcall serve --db walk.db --token-file token.txt --zone America/Denver
 `
+}
 
 // tokenVariable is the variable that may hold the token.
 const tokenVariable = "RODCALL_TOKEN"
 
-// serveFlags are the flags of serve, read.
-type serveFlags struct {
-	db, api, token, webhook, listen, secret string
-	voice                                   voiceFlags
-	zone                                    *time.Location
-	level                                   slog.Level
-}
-
-func parseServe(args []string) (o serveFlags, err error) {
-	f := newFlags("serve")
-	db, api, file := f.text("db", ""), f.text("api", bot.DefaultAPI), f.text("token-file", "")
-	zone, level := f.text("zone", "UTC"), f.text("log", "info")
-	webhook, listen, secret := f.text("webhook", ""), f.text("listen", "127.0.0.1:8080"), f.text("secret-file", "")
-	hears, aloud, languages := f.text("voice", "auto"), f.text("aloud", "auto"), f.list("voice-languages")
-	if _, err := f.parse(args, 0); err != nil {
-		return o, err
-	}
-	o = serveFlags{db: *db, api: *api, webhook: *webhook, listen: *listen, voice: voiceFlags{*hears, *languages, *aloud}}
-	if o.db == "" {
-		return o, wrongly("rodcall serve --db walk.db --token-file token.txt", "serve needs --db, the file of the jobs")
-	}
-	if o.zone, err = time.LoadLocation(*zone); err != nil {
-		return o, wrongly("a zone that works: --zone America/Denver", "--zone: there is no zone %q", *zone)
-	}
-	if err := o.voice.check(); err != nil {
-		return o, err
-	}
-	if err := o.level.UnmarshalText([]byte(*level)); err != nil {
-		return o, wrongly("--log debug, info, warn or error", "--log: there is no level %q", *level)
-	}
-	text := os.Getenv(tokenVariable)
-	if *file != "" {
-		b, err := os.ReadFile(*file)
-		if err != nil {
-			return o, failure("put the token into a file by itself: --token-file token.txt", "read the token: %w", err)
-		}
-		text = string(b)
-	}
-	if o.token, err = bot.CleanToken(text); err != nil {
-		return o, wrongly("rodcall serve --db walk.db --token-file token.txt, or set RODCALL_TOKEN", "%w", err)
-	}
-	if o.webhook == "" {
-		return o, nil
-	}
-	b, err := os.ReadFile(*secret)
-	if err != nil {
-		return o, wrongly("a file with 1 to 256 letters and digits: --secret-file secret.txt", "--webhook needs a secret: %w", err)
-	}
-	o.secret = string(trimLine(b))
-	return o, nil
-}
-
-func trimLine(b []byte) []byte {
-	for len(b) > 0 && (b[len(b)-1] == '\n' || b[len(b)-1] == '\r') {
-		b = b[:len(b)-1]
-	}
-	return b
-}
-
 func runServe(ctx context.Context, s streams, args []string) error {
-	o, err := parseServe(args)
+	o, shown, err := parseServe(args)
 	if err != nil {
 		return err
+	}
+	if shown != "" {
+		return show(s.out, bot.Redact(shown, o.token))
 	}
 	// Programs that hear and speak are started with this one's variables, and
 	// must not have the token.
@@ -133,11 +71,23 @@ func hideToken(err error, token string) error {
 	return &fault{status: f.status, what: errors.New(bot.Redact(f.Error(), token)), hint: bot.Redact(f.hint, token)}
 }
 
+// logTo is the log that was asked for.
+func (o served) logTo(w io.Writer) *slog.Logger {
+	opts := &slog.HandlerOptions{Level: o.level}
+	if o.json {
+		return slog.New(slog.NewJSONHandler(w, opts))
+	}
+	return slog.New(slog.NewTextHandler(w, opts))
+}
+
 // closeIn is how long what was begun may take to end.
 const closeIn = 20 * time.Second
 
-func serve(ctx context.Context, s streams, o serveFlags) (err error) {
-	log := slog.New(slog.NewTextHandler(s.err, &slog.HandlerOptions{Level: o.level}))
+func serve(ctx context.Context, s streams, o served) (err error) {
+	log := o.logTo(s.err)
+	for _, name := range o.strays {
+		log.Warn("this variable is no setting; see rodcall help serve", "name", name)
+	}
 	file, err := store.Open(o.db, store.Options{})
 	if err != nil {
 		return openFault(o.db, err)
@@ -149,36 +99,95 @@ func serve(ctx context.Context, s streams, o serveFlags) (err error) {
 	}
 	defer offerCopies(log, file)()
 	cfg := bot.Config{Token: o.token, API: o.api, Log: log, Cursor: cursor}
+	var m *meters
+	if o.metrics != "" {
+		m = newMeters()
+		cfg.Meter = m
+		end, err := m.offer(log, o.metrics)
+		if err != nil {
+			return err
+		}
+		defer end()
+	}
 	if err := voices(log, o.voice, &cfg); err != nil {
 		return err
 	}
+	copies, end, err := o.rotate(ctx, log, file)
+	if err != nil {
+		return err
+	}
+	defer end()
 	b, err := connect(ctx, log, cfg)
 	if err != nil || b == nil {
 		return err
 	}
-	eng, err := engine.Start(engine.Config{
-		Store: file, Port: b, Log: log, Closed: true, Links: b.Links(), Limiter: bot.NewLimiter(),
+	work := engine.Config{
+		Store: file, Port: b, Log: log, Closed: true, Links: b.Links(),
 		Now: func() time.Time { return time.Now().In(o.zone) },
-	})
+	}
+	if m != nil {
+		work.Meter = m
+	}
+	if o.perSecond > 0 {
+		work.Limiter = bot.NewLimiter(o.perSecond)
+	}
+	eng, err := engine.Start(work)
 	if err != nil {
 		return err
 	}
-	defer func() {
-		end, cancel := context.WithTimeout(context.Background(), closeIn)
-		defer cancel()
-		err = errors.Join(err, eng.Close(end))
-	}()
+	defer func() { err = errors.Join(err, finish(log, eng, closeIn, ctx.Err() != nil)) }()
 	if err := greet(s, file, b); err != nil {
 		return err
 	}
 	if err := b.RegisterCommands(ctx); err != nil {
 		log.Warn("the list of commands is not up to date", "err", err)
 	}
+	if m != nil {
+		m.watch(o.db, eng, b, copies)
+	}
 	log.Info("serving", "bot", b.Name(), "db", o.db, "pid", os.Getpid())
 	if o.webhook != "" {
-		return listen(ctx, log, b, eng, o)
+		return listen(ctx, b, eng, o)
 	}
 	return b.Poll(ctx, eng)
+}
+
+// finish ends the engine, which is given no updates any more. Where it was asked
+// to end, what waits to be heard and sent is heard and sent first, for a while;
+// what is left is told, and is in the file for the next start.
+func finish(log *slog.Logger, eng *engine.Engine, within time.Duration, asked bool) error {
+	end, cancel := context.WithTimeout(context.Background(), within)
+	defer cancel()
+	if in, out := eng.Waiting(); asked && in+out > 0 {
+		log.Info("ending: what waits is sent first", "messages", in, "replies", out)
+		_ = eng.Wait(end) // what is left is told below
+	}
+	last, cancel := context.WithTimeout(context.Background(), within/4)
+	defer cancel()
+	err := eng.Close(last)
+	if in, out := eng.Waiting(); in+out > 0 {
+		log.Warn("ended before all was sent; the rest is in the file for the next start", "rest", in+out)
+	}
+	return err
+}
+
+// rotate makes copies of the file from time to time until the returned function
+// is called, where that was asked for.
+func (o served) rotate(ctx context.Context, log *slog.Logger, file *store.Store) (*rotation, func(), error) {
+	if o.backupDir == "" {
+		return nil, func() {}, nil
+	}
+	if err := os.Mkdir(o.backupDir, 0o700); err != nil && !os.IsExist(err) {
+		return nil, nil, failure("a folder that can be written: --backup-dir copies", "--backup-dir: %w", err)
+	}
+	r := &rotation{file: file, dir: o.backupDir, every: o.backupEvery, keep: o.backupKeep, now: time.Now, log: log}
+	ctx, cancel := context.WithCancel(ctx)
+	done := make(chan struct{})
+	go func() {
+		defer close(done)
+		r.run(ctx)
+	}()
+	return r, func() { cancel(); <-done }, nil
 }
 
 // connect makes the bot. A machine may be up before its network is: what is
@@ -223,26 +232,13 @@ func greet(s streams, file *store.Store, b *bot.Bot) error {
 }
 
 // listen takes updates over a webhook until ctx ends.
-func listen(ctx context.Context, log *slog.Logger, b *bot.Bot, eng *engine.Engine, o serveFlags) error {
+func listen(ctx context.Context, b *bot.Bot, eng *engine.Engine, o served) error {
 	l, err := net.Listen("tcp", o.listen)
 	if err != nil {
 		return failure("an address that is free: --listen 127.0.0.1:8080", "listen: %w", err)
 	}
-	server := &http.Server{
-		Handler: b.Webhook(o.secret, eng), ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second,
-		WriteTimeout: 60 * time.Second, ErrorLog: slog.NewLogLogger(log.Handler(), slog.LevelWarn),
-	}
 	if err := b.SetWebhook(ctx, o.webhook, o.secret); err != nil {
 		return errors.Join(failure("an https address that the platform can reach: --webhook https://bot.example/", "%w", err), l.Close())
 	}
-	ended := make(chan error, 1)
-	go func() { ended <- server.Serve(l) }()
-	select {
-	case err := <-ended:
-		return err
-	case <-ctx.Done():
-	}
-	end, cancel := context.WithTimeout(context.Background(), closeIn)
-	defer cancel()
-	return server.Shutdown(end)
+	return b.ServeWebhook(ctx, l, o.pair, o.secret, eng)
 }

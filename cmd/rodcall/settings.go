@@ -7,6 +7,8 @@ import (
 	"os"
 	"slices"
 	"strings"
+
+	"rodcall/bot"
 )
 
 // setting is one thing that a long-running command can be told: on the command
@@ -42,9 +44,8 @@ type line struct {
 
 // settle finds the value of every setting, has each checked and taken, and
 // returns what holds. Of several faults the first in the order of the settings
-// is told.
-func settle(command string, all []setting, args []string, getenv func(string) string) (map[string]told, error) {
-	f := newFlags(command)
+// is told. What else may stand on the command line is in f.
+func settle(f *flags, all []setting, args []string, getenv func(string) string) (map[string]told, error) {
 	given := map[string]*string{}
 	for _, s := range all {
 		given[s.name] = f.text(s.name, "")
@@ -116,7 +117,7 @@ func readSettings(path string, all []setting) (lines []line, err error) {
 		name, value, ok := strings.Cut(text, "=")
 		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 		switch {
-		case name == "token":
+		case name == "token" || isToken(text):
 			return nil, wrongly("put it into a file by itself: token-file = token.txt", "%s, line %d: the token does not belong among the settings", path, n)
 		case !ok:
 			return nil, wrongly(example, "%s, line %d: %q is no setting", path, n, text)
@@ -136,6 +137,30 @@ func readSettings(path string, all []setting) (lines []line, err error) {
 	}
 	return lines, nil
 }
+
+// isToken says that a text is a token, which is not to be shown.
+func isToken(text string) bool {
+	_, err := bot.CleanToken(text)
+	return err == nil
+}
+
+// strays are the variables that are named like settings, and are none.
+func strays(all []setting, environ []string) (names []string) {
+	for _, e := range environ {
+		name, _, _ := strings.Cut(e, "=")
+		if !strings.HasPrefix(name, "RODCALL_") || slices.ContainsFunc(all, func(s setting) bool { return s.variable() == name }) ||
+			slices.Contains(otherVariables, name) || strings.HasPrefix(name, "RODCALL_TEST") {
+			continue
+		}
+		names = append(names, name)
+	}
+	slices.Sort(names)
+	return names
+}
+
+// otherVariables are those that are no settings, and mean something: to serve, to
+// what it starts, or to tests.
+var otherVariables = []string{tokenVariable, "RODCALL_CONFIG", "RODCALL_GRAMMAR", "RODCALL_KILLS"}
 
 // flagColumn is where the help of a flag begins.
 const flagColumn = 25

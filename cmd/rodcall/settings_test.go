@@ -44,6 +44,7 @@ func TestSettle(t *testing.T) {
 		{"no setting", "zoen = UTC", nil, nil, `FILE, line 1: there is no setting "zoen"`, "did you mean: zone = UTC"},
 		{"no form", "zone UTC", nil, nil, `FILE, line 1: "zone UTC" is no setting`, "one setting a line: db = walk.db"},
 		{"twice", "zone = UTC\nzone = UTC", nil, nil, "FILE, line 2: zone stands twice", "say each once"},
+		{"the token alone", "4242:stand-in-token-of-nobody-000000000", nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
 		{"the token", "token = 1:x", nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
@@ -56,7 +57,7 @@ func TestSettle(t *testing.T) {
 				name, value, _ := strings.Cut(e, "=")
 				env[name] = value
 			}
-			_, err := settle("serve", all, c.args, func(name string) string { return env[name] })
+			_, err := settle(newFlags("serve"), all, c.args, func(name string) string { return env[name] })
 			if err == nil {
 				if said := got["db"] + " " + got["log-form"] + " " + got["zone"]; said != c.want {
 					t.Errorf("%q, want %q", said, c.want)
@@ -71,7 +72,7 @@ func TestSettle(t *testing.T) {
 			}
 		})
 	}
-	if _, err := settle("serve", all, []string{"--config", file + ".gone"}, func(string) string { return "" }); err == nil {
+	if _, err := settle(newFlags("serve"), all, []string{"--config", file + ".gone"}, func(string) string { return "" }); err == nil {
 		t.Error("a file that is not there was read")
 	}
 }

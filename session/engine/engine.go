@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"rodcall/session"
@@ -32,6 +33,7 @@ type Config struct {
 	// at a time. Until it returns, the message's chat waits, and no other.
 	Alert   func(error)
 	Limiter Limiter // nil: none
+	Meter   Meter   // nil: none
 	// Closed lets in only the owner and those invited; see [session.Admit].
 	// Links make links of invitations.
 	Closed bool
@@ -52,6 +54,8 @@ type Engine struct {
 	ops        chan *op
 	stopWriter chan struct{}
 	writerDone chan struct{}
+	// unwritten is the last write, where it failed.
+	unwritten atomic.Pointer[unwritten]
 
 	closing  chan struct{}
 	sendCtx  context.Context
@@ -100,6 +104,9 @@ func Start(cfg Config) (*Engine, error) {
 	}
 	if cfg.Sends <= 0 {
 		cfg.Sends = DefaultSends
+	}
+	if cfg.Meter == nil {
+		cfg.Meter = unmetered{}
 	}
 	if cfg.update == nil {
 		cfg.update = cfg.Store.Update

@@ -5,6 +5,7 @@ import (
 	"runtime/debug"
 	"strconv"
 	"sync"
+	"time"
 
 	"rodcall/session"
 	"rodcall/session/store"
@@ -12,7 +13,7 @@ import (
 
 // hear hears one message and commits what comes of it.
 func (e *Engine) hear(chat string, w waiting) error {
-	c, err := e.outcome(chat, w)
+	c, err := e.outcome(chat, &w)
 	if c.Door != nil && c.Door.Code != "" {
 		defer e.codes.Unlock()
 	}
@@ -53,6 +54,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 	if err != nil {
 		return err
 	}
+	e.cfg.Meter.Heard(w.kind, time.Since(w.since))
 	if c.Door == nil || c.Door.Hear {
 		e.talks.settle(&c)
 	}
@@ -71,7 +73,7 @@ type undecodedError struct{ err error }
 func (e *undecodedError) Error() string { return e.err.Error() }
 
 // outcome gives a message to Hear with all that it has to know.
-func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
+func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 	c := store.Commit{Inbox: w.seq}
 	in := w.in
 	if in == nil {
@@ -82,6 +84,7 @@ func (e *Engine) outcome(chat string, w waiting) (store.Commit, error) {
 		in = &decoded
 	}
 	m := in.Message
+	w.kind = m.Kind
 	if e.cfg.Closed {
 		door, err := e.atDoor(in, &m)
 		if c.Door = door; err != nil || !door.Hear {

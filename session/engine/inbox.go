@@ -6,6 +6,7 @@ import (
 	"runtime/debug"
 	"time"
 
+	"rodcall/session"
 	"rodcall/session/store"
 )
 
@@ -26,6 +27,8 @@ type inQueue struct {
 
 type waiting struct {
 	seq    uint64
+	since  time.Time           // when it was read from the inbox
+	kind   session.MessageKind // once it was decoded
 	update int64
 	in     *Incoming // nil: not kept
 	// aside: not to be heard but to be put aside, because of err.
@@ -53,6 +56,7 @@ func (e *Engine) Receive(updates []Update, cursor []byte) error {
 	}, func() {
 		e.count(stored)
 		if stored > 0 {
+			e.cfg.Meter.Stored(stored)
 			select {
 			case e.arrived <- struct{}{}:
 			default:
@@ -101,7 +105,7 @@ func (e *Engine) dispatch() {
 
 // route decodes a letter and queues it for its chat.
 func (e *Engine) route(l store.Letter) {
-	w := waiting{seq: l.Seq, update: l.ID}
+	w := waiting{seq: l.Seq, update: l.ID, since: time.Now()}
 	in, err := e.decode(l.Raw)
 	chat := in.Chat
 	if err != nil {
@@ -181,6 +185,7 @@ func (e *Engine) putAside(chat string, w waiting, why error) error {
 	if err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, why) }, nil); err != nil {
 		return err
 	}
+	e.cfg.Meter.Dead()
 	// Not in the writer: an alert may take its time.
 	e.alert(alert)
 	e.count(-1)

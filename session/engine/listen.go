@@ -24,6 +24,9 @@ func (e *Engine) listen(in Incoming, l session.Listening) (*session.Heard, error
 		heard, err = p.Listen(ctx, in, l)
 		return err
 	})
+	if err == nil {
+		e.cfg.Meter.Listened(heard.Fail)
+	}
 	return &heard, err
 }
 

@@ -171,6 +171,7 @@ func (e *Engine) sendRow(next unsent) (done bool, err error) {
 	sent, sendErr := e.deliver(d)
 	switch {
 	case sendErr == nil:
+		e.cfg.Meter.Sent(max(0, e.cfg.Now().Sub(d.Made)))
 		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Delivered(d, sent) })
 	case e.sendCtx.Err() != nil:
 		return false, ErrClosed
@@ -179,12 +180,15 @@ func (e *Engine) sendRow(next unsent) (done bool, err error) {
 	var never *PermanentError
 	switch {
 	case errors.As(sendErr, &never):
+		e.cfg.Meter.NotSent(SendParked)
 		e.log.Warn("a reply cannot be sent and was parked", "row", seq, "err", sendErr)
 		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Park(d, sendErr) })
 	case errors.As(sendErr, &later):
+		e.cfg.Meter.NotSent(SendLater)
 		e.log.Info("a reply has to wait", "row", seq, "after", later.After)
 		return false, e.postpone(d, later.After)
 	}
+	e.cfg.Meter.NotSent(SendFailed)
 	wait := backoff(d.Attempt, sendRetry, sendRetryMost)
 	e.log.Warn("a reply was not sent; it will be tried again", "row", seq, "attempt", d.Attempt+1, "after", wait, "err", sendErr)
 	return false, e.postpone(d, wait)
@@ -331,9 +335,11 @@ func (e *Engine) picture(d *Delivery) error {
 	d.Drawn = job.job.Seq
 	src := report.Sources{Names: e.nameOf, Photos: e.photoOf, Head: e.headOf(job.job)}
 	var b bytes.Buffer
+	began := time.Now()
 	if err := e.cfg.Draw(&b, job.job, d.Reply.Kind, d.Reply.Lang, e.cfg.Now(), src); err != nil {
 		return &PermanentError{fmt.Errorf("draw: %w", err)}
 	}
+	e.cfg.Meter.Drawn(d.Reply.Kind, time.Since(began))
 	d.Picture = b.Bytes()
 	return nil
 }

@@ -132,6 +132,7 @@ const (
 // writeGroup writes ops in one transaction and, where that succeeds, does
 // what is to be done after each.
 func (e *Engine) writeGroup(group []*op) error {
+	began := time.Now()
 	err := e.cfg.update(func(tx *store.Tx) error {
 		for _, o := range group {
 			if o.err = o.do(tx); o.err != nil && !own(o.err) {
@@ -141,11 +142,14 @@ func (e *Engine) writeGroup(group []*op) error {
 		return nil
 	})
 	if err != nil {
+		e.unwritten.Store(&unwritten{err, began})
 		for _, o := range group {
 			o.err = err
 		}
 		return err
 	}
+	e.unwritten.Store(nil)
+	e.cfg.Meter.Committed(len(group), time.Since(began))
 	for _, o := range group {
 		if o.err == nil && o.after != nil {
 			o.after()

@@ -134,7 +134,8 @@ func (s *Solution) Sight(rod int, value Length, at *Point) (elevation Length, ok
 	if n == nil {
 		return 0, false
 	}
-	r, a, ok := n.sighting(rod, at)
+	var room [4]term
+	r, a, ok := n.sighting(rod, at, room[:0])
 	if !ok {
 		return 0, false
 	}
@@ -155,7 +156,8 @@ func (s *Solution) SightDifference(rod int, at *Point, noise Uncertainty, of Sta
 	if !ok || s.numbers != covariances(n) {
 		return 0, false
 	}
-	_, a, ok := n.sighting(rod, at)
+	var room [4]term
+	_, a, ok := n.sighting(rod, at, room[:0])
 	if !ok {
 		return 0, false
 	}
@@ -180,10 +182,10 @@ func root(v float64) Uncertainty {
 // sorted stations in walking order.
 func sorted(s []Station) []Station { slices.SortFunc(s, Compare); return s }
 
-// sighting is the row of a further reading by a rod of a spot at a place, nil
-// for none, and the rod's number in it. ok is false for a rod that is not
+// sighting writes the row of a further reading by a rod of a spot at a place, nil
+// for none, into row, and gives the rod's number in it. ok is false for a rod that is not
 // tied.
-func (n *solved) sighting(rod int, at *Point) (r int, row []term, ok bool) {
+func (n *solved) sighting(rod int, at *Point, row []term) (r int, _ []term, ok bool) {
 	r, ok = n.rodNumber[rod]
 	if !ok || n.rodAt[r] < 0 {
 		return 0, nil, false
@@ -193,5 +195,5 @@ func (n *solved) sighting(rod int, at *Point) (r int, row []term, ok bool) {
 		p := metres(*at)
 		place = &p
 	}
-	return r, n.rowOf(r, place, make([]term, 0, 4)), true
+	return r, n.rowOf(r, place, row), true
 }

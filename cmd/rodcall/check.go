@@ -33,8 +33,8 @@ flags:
   --db FILE              the file of the jobs
   --report REPORT        papers (PDF) or an export (JSON) to hold against the file
   --head JOB:EVENT:HASH  what stands at the foot of papers or of a drawing, at
-                         least 8 digits of the hash; with one job in the file
-                         without JOB:
+                         least 8 digits of the hash, better 16; with one job in
+                         the file JOB: may be left out
   --rescue NEW           what can be read of a damaged file, as a new one
   --token-file FILE      holds the token of the bot, alone
   --api URL              where the Bot API is (https://api.telegram.org)

@@ -25,8 +25,12 @@ type anchor struct {
 	export []byte // JSON, nil where there is none
 }
 
-// minDigits of a hash tell one event from all others that anybody has.
-const minDigits = 8
+// minDigits of a hash find an event. Somebody who wants to can make another that
+// has them, by trying 2^32 times; with safeDigits it is 2^64.
+const (
+	minDigits  = 8
+	safeDigits = 16
+)
 
 // readReport finds in a report what it was made from.
 func readReport(db, path string) (anchor, error) {
@@ -109,6 +113,9 @@ func (a anchor) hold(tx *store.Tx, db string) (held string, faults []string, err
 	same := strings.HasPrefix(hash.String(), a.digits)
 	if same {
 		held = fmt.Sprintf("head: the file holds event %d of job %s with that hash: events 1 to %d are those that the report was made from; %d follow\n", a.seq, a.job, a.seq, h.Seq-a.seq)
+		if len(a.digits) < safeDigits {
+			held += fmt.Sprintf("head: by %d digits only: who writes a file anew can hit so few by trying; papers and notes have %d\n", len(a.digits), safeDigits)
+		}
 	} else {
 		faults = append(faults, fmt.Sprintf("job %s, event %d: its hash is %.16s, the report has %.16s: it or one before it is another", a.job, a.seq, hash, a.digits))
 	}

@@ -57,6 +57,7 @@ func commands() []command {
 		{"backup", "copy the file of the jobs, also while serve runs", backupUsage, runBackup},
 		{"restore", "put a copy in the place of the file", restoreUsage, runRestore},
 		{"check", "read all of a file, and say what does not fit", checkUsage, runCheck},
+		{"person", "say what a file holds of somebody, or forget them", personUsage, runPerson},
 		{"help", "print this, or the help of one command", helpUsage, runHelp},
 		{"version", "print the version", versionUsage, runVersion},
 	}

@@ -257,7 +257,7 @@ func rewrite(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 // readHead reads the last line of level notes into HEAD, as it stands there, and
-// into HEX its digits alone.
+// into HEX its digits alone; SHORT is HEAD with half as many.
 func readHead(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 1 {
 		ts.Fatalf("usage: read-head NOTES")
@@ -265,5 +265,7 @@ func readHead(ts *testscript.TestScript, neg bool, args []string) {
 	lines := strings.Split(strings.TrimSpace(ts.ReadFile(args[0])), "\n")
 	head := lines[len(lines)-1]
 	ts.Setenv("HEAD", head)
-	ts.Setenv("HEX", strings.ReplaceAll(head[strings.LastIndex(head, "·")+len("·"):], " ", ""))
+	hex := strings.ReplaceAll(head[strings.LastIndex(head, "·")+len("·"):], " ", "")
+	ts.Setenv("HEX", hex)
+	ts.Setenv("SHORT", strings.TrimSuffix(head, head[len(head)-len(" 1234 5678"):]))
 }

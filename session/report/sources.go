@@ -30,8 +30,9 @@ type Head struct {
 	Hash session.Hash // of the event's bytes as stored
 }
 
-// How many digits of a hash are told: on a drawing enough to look it up, at the
-// foot of papers and notes more than anybody could hit by trying.
+// How many digits of a hash are told: on a drawing enough to look it up (2^32
+// tries make another event that has them), at the foot of papers and notes enough
+// to anchor it (2^64).
 const (
 	digitsDrawn = 8
 	digitsFoot  = 16

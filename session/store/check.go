@@ -84,13 +84,25 @@ func (k *checker) all() {
 	k.rows(bucketTalk, func(_, v []byte) error { return unpack(v, &session.Conversation{}) })
 	k.counts.People = k.rows(bucketPeople, func(key, v []byte) error {
 		p := Person{}
-		if err := unpack(v, &p); err != nil || p.Platform == "" {
-			return err // "": forgotten
+		switch err := unpack(v, &p); {
+		case err != nil:
+			return err
+		case p == Person{}:
+			return nil // forgotten
+		case p.Platform == "":
+			return errors.New("a name without a platform id")
 		}
 		if id := k.tx.PersonOf(p.Platform); id != session.PersonID(binary.BigEndian.Uint64(key)) {
 			return fmt.Errorf("the platform id leads to person %d", id)
 		}
 		return nil
+	})
+	k.rows(bucketPlatform, func(key, v []byte) error {
+		p, ok, err := k.tx.Person(k.tx.PersonOf(string(key)))
+		if err == nil && (!ok || p.Platform != string(key)) {
+			err = fmt.Errorf("it leads to person %d, who has another", p.ID)
+		}
+		return err
 	})
 	if k.tx.bucket(bucketPhotos) != nil {
 		k.counts.Photos = k.rows(bucketPhotos, samePhoto)
@@ -144,6 +156,9 @@ func (k *checker) jobs() {
 		// the events of its job.
 		if now := j.Header(); !reflect.DeepEqual(now, h.JobHeader) {
 			k.found(Fault{Job: id, Err: fmt.Errorf("its header says %+v, its events %+v", h.JobHeader, now)})
+		}
+		if h.Chat == "" {
+			return nil // of somebody who is forgotten
 		}
 		chat, err := k.tx.Chat(h.Chat)
 		if err != nil {

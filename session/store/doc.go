@@ -30,7 +30,8 @@
 //	heard/                    the job that a person's message was heard for
 //	  shelf chat ⌀ message id  →  job; shelf is inbox seq / 512
 //	people/                   names and platform ids; forgotten here, a person
-//	  person               →  stays a number in the logs. JSON: Person
+//	  person               →  stays a number in the logs. JSON: Person, of one who
+//	                          is forgotten with both empty
 //	platform/
 //	  platform id          →  person
 //	dead/                     updates that could not be heard
@@ -57,6 +58,12 @@
 // of the newest [SeenAtMost]. A message takes effect once: [Tx.Commit] takes
 // the inbox row out in the transaction that appends the events, and refuses a
 // row that is gone.
+//
+// # Forgetting
+//
+// [Forget] takes a person out of all parts but log and photos, with the whole of
+// the chat with them: its key is the person's id. The jobs opened there stay, of
+// no chat.
 //
 // # Bounds
 //

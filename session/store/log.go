@@ -12,7 +12,7 @@ import (
 // Header is a job in one line, and the head of its log.
 type Header struct {
 	session.JobHeader
-	Chat string       `json:"chat"`
+	Chat string       `json:"chat"` // "" once the person is forgotten whose chat it was
 	Seq  uint64       `json:"seq"`  // of the newest event
 	Head session.Hash `json:"head"` // of the newest event's bytes
 }
@@ -163,7 +163,7 @@ func (t *Tx) CatchUp(job string, j *session.Job) error {
 			return &ChainError{job, e.Seq, err}
 		}
 	}
-	if j.ID != job || j.Chat != h.Chat {
+	if j.ID != job || j.Chat != h.Chat && h.Chat != "" {
 		return &ChainError{job, 1, fmt.Errorf("it opens job %q of chat %q, the header has chat %q", j.ID, j.Chat, h.Chat)}
 	}
 	return nil

@@ -106,7 +106,12 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 			db, err = nil, &DamagedError{Path: path, Why: fmt.Sprint(p)}
 		}
 	}()
+	var f *os.File
 	db, err = bbolt.Open(path, 0o600, &bbolt.Options{
+		OpenFile: func(name string, flag int, perm os.FileMode) (_ *os.File, err error) {
+			f, err = os.OpenFile(name, flag, perm)
+			return f, err
+		},
 		Timeout:      o.Timeout,
 		ReadOnly:     o.ReadOnly,
 		FreelistType: bbolt.FreelistMapType,
@@ -130,6 +135,9 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 		}
 		return nil, fmt.Errorf("open %s: %w", path, err)
 	}
+	if err := sameStill(path, f); err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
 	size := int64(0)
 	if err := db.View(func(tx *bbolt.Tx) error { size = tx.Size(); return nil }); err != nil {
 		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
@@ -138,6 +146,19 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 		return nil, errors.Join(&DamagedError{Path: path, Size: size, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
 	}
 	return db, nil
+}
+
+// sameStill says whether a file is the one at its path: while its lock was waited
+// for another may have taken its place, and this one would be written in vain.
+func sameStill(path string, f *os.File) error {
+	mine, err := f.Stat()
+	if err != nil {
+		return fmt.Errorf("open %s: %w", path, err)
+	}
+	if now, err := os.Stat(path); err != nil || !os.SameFile(mine, now) {
+		return fmt.Errorf("open %s: another file took its place just now; try again", path)
+	}
+	return nil
 }
 
 // prepare reads what the file says of itself, and sets up a new one.

@@ -118,7 +118,7 @@ func (r *Rescued) run(from, to *Tx) error {
 		}
 		r.Jobs++
 		r.Events += int(job.job.Seq) //nolint:gosec // counts events in memory
-		if err := job.finish(to); err != nil {
+		if err := job.finish(from, to); err != nil {
 			return err
 		}
 	}
@@ -219,11 +219,21 @@ func (j *rescue) short(from *Tx) *Fault {
 	return nil
 }
 
-// finish writes the job's header, and has its chat list it.
-func (j *rescue) finish(to *Tx) error {
+// finish writes the job's header, and has its chat list it, but for one whose
+// person was forgotten.
+func (j *rescue) finish(from, to *Tx) error {
 	h := Header{JobHeader: j.job.Header(), Chat: j.job.Chat, Seq: j.job.Seq, Head: j.head}
+	var old Header
+	known := false
+	_ = guarded(func() (err error) { old, known, err = from.Header(j.id); return err }) // short tells of it
+	if known && old.Chat == "" {
+		h.Chat = ""
+	}
 	if err := save(to.bucket(bucketHeader), []byte(j.id), h); err != nil {
 		return err
+	}
+	if h.Chat == "" {
+		return nil
 	}
 	chat, err := to.Chat(j.job.Chat)
 	if err != nil {

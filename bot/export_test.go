@@ -21,6 +21,9 @@ func Redirect(b *Bot, url string) {
 // Hurry makes a bot give up on files sooner.
 func Hurry(b *Bot, patience, pause time.Duration) { b.patience, b.pause = patience, pause }
 
+// MaxHooks is how many connections of a webhook are held at a time.
+const MaxHooks = maxHooks
+
 // HurryHooks makes a bot cut off slow requests of a webhook sooner.
 func HurryHooks(b *Bot, patience time.Duration) { b.hookPatience = patience }
 

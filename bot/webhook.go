@@ -104,7 +104,11 @@ func (b *Bot) Webhook(secret string, to Receiver) http.Handler {
 		}
 		raw, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxUpdate))
 		if err != nil {
-			turnAway(w, "the update could not be read", http.StatusRequestEntityTooLarge)
+			status := http.StatusBadRequest
+			if large := (*http.MaxBytesError)(nil); errors.As(err, &large) {
+				status = http.StatusRequestEntityTooLarge
+			}
+			turnAway(w, "the update could not be read", status)
 			return
 		}
 		id, err := updateID(raw)

@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 	"time"
 
@@ -48,20 +49,20 @@ func (t *Tx) People() ([]Tally, error) {
 	}
 	seen := map[session.PersonID]string{} // the job that was counted last
 	err = t.bucket(bucketLog).ForEach(func(k, v []byte) error {
-		e, err := glance(v)
+		by, kind, err := glance(v)
 		if err != nil {
 			return fmt.Errorf("log, row %q: %w", k, err)
 		}
-		i, ok := at[e.By]
+		i, ok := at[by]
 		if !ok {
 			return nil
 		}
 		job, _, _ := bytes.Cut(k, []byte{0})
-		if seen[e.By] != string(job) {
-			seen[e.By] = string(job)
+		if seen[by] != string(job) {
+			seen[by] = string(job)
 			out[i].Jobs++
 		}
-		if e.Kind == session.KindOf(session.Read{}) {
+		if kind == session.KindOf(session.Read{}) {
 			out[i].Readings++
 		}
 		return nil
@@ -69,13 +70,21 @@ func (t *Tx) People() ([]Tally, error) {
 	return out, err
 }
 
-// glanced is what is looked at of an event to find whose it is.
-type glanced struct {
-	By   session.PersonID `json:"by"`
-	Kind string           `json:"kind"`
+// glance finds whose an event is, and of which kind, in its stored form: there both
+// stand before the body, in one order, and in a text before them no quotation mark
+// stands by itself. Decoding all of it takes more than ten times as long.
+func glance(stored []byte) (by session.PersonID, kind string, err error) {
+	after := func(head string, end byte) string {
+		_, rest, _ := bytes.Cut(stored, []byte(head))
+		return string(rest[:max(0, bytes.IndexByte(rest, end))])
+	}
+	n, err := strconv.ParseInt(after(`,"by":`, ','), 10, 64)
+	kind = after(`,"kind":"`, '"')
+	if err != nil || kind == "" {
+		return 0, "", errors.New("it is no event")
+	}
+	return session.PersonID(n), kind, nil
 }
-
-func glance(stored []byte) (e glanced, err error) { return e, json.Unmarshal(stored, &e) }
 
 // talkOf is whose place a row of talk is.
 func talkOf(k []byte) session.PersonID {
@@ -221,11 +230,11 @@ func (t *Tx) personalJobs(p *Personal) error {
 	for _, h := range headers {
 		j := PersonalJob{ID: h.ID, Name: h.Name, Chat: h.Chat, Notes: []PersonalNote{}}
 		for stored := range t.Stored(h.ID, 1) {
-			e, err := glance(stored)
+			by, _, err := glance(stored)
 			if err != nil {
 				return fmt.Errorf("job %s: %w", h.ID, err)
 			}
-			if e.By == p.Number {
+			if by == p.Number {
 				j.Events = append(j.Events, bytes.Clone(stored))
 			}
 		}

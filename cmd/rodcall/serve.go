@@ -160,7 +160,7 @@ func finish(log *slog.Logger, eng *engine.Engine, within time.Duration, asked bo
 	defer cancel()
 	if in, out := eng.Waiting(); asked && in+out > 0 {
 		log.Info("ending: what waits is sent first", "messages", in, "replies", out)
-		_ = eng.Wait(end) // what is left is told below
+		eng.Drain(end)
 	}
 	last, cancel := context.WithTimeout(context.Background(), within/4)
 	defer cancel()

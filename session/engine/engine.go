@@ -186,6 +186,38 @@ func (e *Engine) Wait(ctx context.Context) error {
 	}
 }
 
+// Drain returns when all that was received has been heard, and every reply sent
+// but those that have to wait beyond the end of ctx; or when ctx ends. It is for
+// an engine that is given nothing new, and is to be closed.
+func (e *Engine) Drain(ctx context.Context) {
+	look := time.NewTicker(20 * time.Millisecond)
+	defer look.Stop()
+	for !e.drained(ctx) {
+		select {
+		case <-look.C:
+		case <-e.closing:
+			return
+		case <-ctx.Done():
+			return
+		}
+	}
+}
+
+// drained says that all that waits has to wait beyond the end of ctx.
+func (e *Engine) drained(ctx context.Context) bool {
+	end, bounded := ctx.Deadline()
+	by := e.cfg.Now().Add(time.Until(end))
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	rest := 0
+	for _, q := range e.out {
+		if bounded && q.until.After(by) {
+			rest += len(q.rows)
+		}
+	}
+	return e.waiting <= rest
+}
+
 // Close ends the engine: the message in hand of each chat is heard and
 // committed, the reply in hand is sent, all else stays in the file for the
 // next start, and so does a voice note or a photo that is being fetched. When ctx ends first, sends are cut off; their replies will be

@@ -68,7 +68,8 @@ func (e *Engine) Waiting() (inbox, outbox int) {
 	for _, q := range e.out {
 		outbox += len(q.rows)
 	}
-	return max(0, e.waiting-outbox), outbox
+	outbox = min(outbox, e.waiting) // one that was just sent may still be in its queue
+	return e.waiting - outbox, outbox
 }
 
 // Alive says why the engine cannot do its work, nil where it can: the file is

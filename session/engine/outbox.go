@@ -31,6 +31,8 @@ func drawings() int { return max(1, runtime.GOMAXPROCS(0)/2) }
 type outQueue struct {
 	chat string
 	rows []unsent
+	// until is when the first of them may be sent; zero while it is being sent.
+	until time.Time
 }
 
 // unsent is a row of the outbox: its number, and for the newest of them what
@@ -124,7 +126,7 @@ func (e *Engine) sendAll(q *outQueue) {
 		}
 		e.mu.Unlock()
 
-		done, err := e.sendRow(next)
+		done, err := e.sendRow(q, next)
 		if err != nil {
 			if store.IsClosed(err) || errors.Is(err, ErrClosed) {
 				return
@@ -144,7 +146,7 @@ func (e *Engine) sendAll(q *outQueue) {
 
 // sendRow tries once to send a reply, and notes what came of it. It says
 // whether the row is done with; if not it is tried again.
-func (e *Engine) sendRow(next unsent) (done bool, err error) {
+func (e *Engine) sendRow(q *outQueue, next unsent) (done bool, err error) {
 	seq := next.seq
 	var row store.Row
 	var ok bool
@@ -153,8 +155,13 @@ func (e *Engine) sendRow(next unsent) (done bool, err error) {
 	} else if row, ok, err = e.row(seq); err != nil || !ok {
 		return err == nil, err
 	}
-	if d := row.NotBefore.Sub(e.cfg.Now()); !row.NotBefore.IsZero() && d > 0 && !e.pause(min(d, waitMost)) {
-		return false, ErrClosed
+	if d := row.NotBefore.Sub(e.cfg.Now()); !row.NotBefore.IsZero() && d > 0 {
+		e.rest(q, row.NotBefore)
+		goesOn := e.pause(min(d, waitMost))
+		e.rest(q, time.Time{})
+		if !goesOn {
+			return false, ErrClosed
+		}
 	}
 	if e.cfg.Limiter != nil {
 		if err := e.cfg.Limiter.Wait(e.sendCtx, row.Chat); err != nil {
@@ -192,6 +199,13 @@ func (e *Engine) sendRow(next unsent) (done bool, err error) {
 	wait := backoff(d.Attempt, sendRetry, sendRetryMost)
 	e.log.Warn("a reply was not sent; it will be tried again", "row", seq, "attempt", d.Attempt+1, "after", wait, "err", sendErr)
 	return false, e.postpone(d, wait)
+}
+
+// rest notes until when a queue waits by itself.
+func (e *Engine) rest(q *outQueue, until time.Time) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	q.until = until
 }
 
 // limited tells a limiter that fails from one that was cut off.

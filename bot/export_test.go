@@ -27,6 +27,12 @@ const MaxHooks = maxHooks
 // HurryHooks makes a bot cut off slow requests of a webhook sooner.
 func HurryHooks(b *Bot, patience time.Duration) { b.hookPatience = patience }
 
+// SetPolled has the platform's last answer have come some time ago.
+func SetPolled(b *Bot, ago time.Duration) {
+	at := time.Now().Add(-ago)
+	b.polled.Store(&at)
+}
+
 // LimiterSize counts the chats that a limiter keeps.
 func LimiterSize(l *Limiter) int {
 	l.mu.Lock()

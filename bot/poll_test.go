@@ -241,3 +241,22 @@ func TestPapers(t *testing.T) {
 	}
 	r.noFaults()
 }
+
+// TestTaking: whether updates come in, by when the platform last answered.
+func TestTaking(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	r.stop()
+	r.polls = false
+	r.start()
+	if err := r.bot.Taking(); err == nil || !r.bot.LastPoll().IsZero() {
+		t.Error("it takes updates before it asks")
+	}
+	bot.SetPolled(r.bot, time.Minute)
+	if err := r.bot.Taking(); err != nil {
+		t.Errorf("a minute after an answer: %v", err)
+	}
+	bot.SetPolled(r.bot, 125*time.Second)
+	if err := r.bot.Taking(); err == nil || err.Error() != "the platform has not answered for 2m5s" {
+		t.Errorf("two minutes after an answer: %v", err)
+	}
+}

@@ -100,6 +100,8 @@ type Question struct {
 	Line    int    `json:"line,omitempty"` // of that message, 0 where it is not told
 	// Spoken says that Text was heard in a voice note.
 	Spoken bool `json:"spoken,omitempty"`
+	// Close are other texts that the recogniser could not rule out for Text.
+	Close []string `json:"close,omitempty"`
 	// Seq is the reading that is asked about, 0 for none.
 	Seq uint64 `json:"seq,omitempty"`
 	// Held lines wait for the answer: who holds which rod.

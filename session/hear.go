@@ -363,6 +363,9 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 	}
 	h.noteUnheard()
 	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message, Spoken: h.heard != nil}
+	if h.heard != nil {
+		q.Close = h.heard.Close
+	}
 	if m.Named {
 		q.Station = m.Station
 	}

@@ -70,22 +70,10 @@ func (h *hearing) offerConfirm(a *answer, open []Reading) {
 	}
 }
 
-// unanswered are the heard readings that nobody has answered for, and that going
-// on does not make firm: all but those that this person spoke last.
-func (h *hearing) unanswered() []Reading {
-	var out []Reading
-	for _, r := range h.job.Heard() {
-		if e := h.echoOf(r.Seq); e == nil || e.Must {
-			out = append(out, r)
-		}
-	}
-	return out
-}
-
 // heardFirst refuses to sign a job off while readings stand that were heard and
-// that somebody must answer for.
+// are not firm: nothing comes after a signature that could make them so.
 func (h *hearing) heardFirst() (answer, bool) {
-	open := h.unanswered()
+	open := h.job.Heard()
 	if len(open) == 0 {
 		return answer{}, false
 	}

@@ -26,26 +26,44 @@ func (h *hearing) join(line string) (phrase.Meaning, bool) {
 	}
 	c := h.context()
 	c.Asked = q.Station
-	for _, text := range []string{q.Text + " " + line, line + " " + q.Text} {
-		m := phrase.Parse(c, text)
+	behind := func(first, second string) string { return first + " " + second }
+	before := func(first, second string) string { return second + " " + first }
+	for _, join := range []func(first, second string) string{behind, before} {
+		m := phrase.Parse(c, join(q.Text, line))
 		if m.Kind == phrase.Reading && m.Station == q.Station {
-			h.joinHeard(q)
+			h.joinHeard(q, line, join)
 			return m, true
 		}
 		// "low" after "check c3 1/2: high or low?"
 		if arg, ok := m.Arg.(phrase.ReadingArg); ok && m.Kind == phrase.Command && arg.Station == q.Station {
-			h.joinHeard(q)
+			h.joinHeard(q, line, join)
 			return m, true
 		}
 	}
 	return phrase.Meaning{}, false
 }
 
-// joinHeard keeps in mind that half of a joined line was spoken.
-func (h *hearing) joinHeard(q *Question) {
-	if q.Spoken && h.heard == nil {
-		h.heard = &Heard{Text: q.Text}
+// joinHeard keeps in mind that half of a joined line, or both, was spoken, and
+// joins what could not be ruled out for either as the line itself was.
+func (h *hearing) joinHeard(q *Question, line string, join func(first, second string) string) {
+	if !q.Spoken && h.heard == nil {
+		return
 	}
+	firsts, seconds := append([]string{q.Text}, q.Close...), []string{line}
+	if h.heard != nil {
+		seconds = append(seconds, h.heard.Close...)
+	}
+	joined := &Heard{Text: join(q.Text, line)}
+	for i, first := range firsts {
+		for k, second := range seconds {
+			if i+k > 0 {
+				joined.Close = append(joined.Close, join(first, second))
+			}
+		}
+	}
+	// One that is a reading by itself stands for the whole.
+	joined.Close = slices.Concat(joined.Close, firsts[1:], seconds[1:])
+	h.heard = joined
 }
 
 // tapped hears a button. It acts once: its question must still be pending.

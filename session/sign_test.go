@@ -61,7 +61,7 @@ func TestSign(t *testing.T) {
 }
 
 // TestSignHeard: a job is not signed while a reading stands that was heard and
-// must be confirmed; what its reader may still go on from is named with it.
+// is not firm, whether going on would make it so or not.
 func TestSignHeard(t *testing.T) {
 	tb := levelTable(t)
 	tb.speak("ann", "c3 on", "c2 on")
@@ -74,7 +74,9 @@ func TestSignHeard(t *testing.T) {
 	tb = levelTable(t)
 	tb.speak("ann", "c2 on")
 	wants(t, tb.speak("ann", "sign"), "Heard: sign. Nothing is done before you tap yes.")
-	wants(t, tb.tap("ann", "yes"), "signed off by ann", "Heard, not confirmed, 1: c2 level.")
+	wants(t, tb.tap("ann", "yes"), "Not signed: 1 reading was heard", "c2 level")
+	wants(t, tb.say("ann", "yes"), "c2: level, confirmed.")
+	wants(t, tb.say("ann", "sign"), "signed off by ann")
 }
 
 // TestSignNot: what stands in the way is told, one thing at a time with the

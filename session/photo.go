@@ -82,6 +82,7 @@ func (h *hearing) showed() {
 	h.message, h.line = h.m.ID, photoLine
 	h.emit(Noted{Round: h.job.Round, Station: at, Text: c.text, Photo: h.m.Photo.Hash})
 	h.inAlbum(at)
+	h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, false, reduce.Station{} // undo takes back the photo
 	if more && c.line == "" && text == "" {
 		return // said with the first
 	}

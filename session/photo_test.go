@@ -159,3 +159,50 @@ func TestPhotoLeavesADialogueAlone(t *testing.T) {
 		t.Errorf("the test was left: %q", got)
 	}
 }
+
+// TestPhotoThatEndedASearch: undo of a photo whose caption found the bump takes
+// back the split first, as it does where that was typed, and then the reading
+// with the photo.
+func TestPhotoThatEndedASearch(t *testing.T) {
+	for _, way := range []string{"undo", "reply"} {
+		tb := newTable(t)
+		for _, l := range []string{"new East", "8x8", "direct rod", "c1 0", "c2 1/8 low", "check c1 1/2 low"} {
+			tb.say("crew", l)
+		}
+		tb.show("crew", "c2 5/8 low")
+		tb.show("crew", "c1 1/2 low")
+		photo := tb.next
+		undo := func() string {
+			if way == "reply" {
+				return tb.replyTo("crew", photo, "undo")
+			}
+			return tb.say("crew", "undo")
+		}
+		job := func() *session.Job { return tb.jobs[tb.chat.Current] }
+		if len(job().Splits) != 1 || len(job().Setups) != 2 {
+			t.Fatalf("%d splits", len(job().Splits))
+		}
+		if got := undo(); !strings.HasPrefix(got, "Taken back: the split at the bump.") || len(job().Splits) != 0 || len(job().Setups) != 1 {
+			t.Errorf("%s: %q", way, got)
+		}
+		tb.wantKept("c1 photo; c2 photo")
+		if got := undo(); !strings.HasPrefix(got, "c1: taken back. It still stands level, by what else was read there.\nc1: photo taken back.") {
+			t.Errorf("%s: %q", way, got)
+		}
+		tb.wantKept("c2 photo")
+	}
+}
+
+// TestUndoBehindAPhoto: a photo is what undo takes back, not the skip or the turn
+// of the walk before it.
+func TestUndoBehindAPhoto(t *testing.T) {
+	for _, before := range []string{"skip", "other way"} {
+		tb := walking(t)
+		tb.say("crew", before)
+		tb.show("crew", "c3 crack")
+		if got := tb.say("crew", "undo"); !strings.HasPrefix(got, "c3: photo taken back.") {
+			t.Errorf("%s: %q", before, got)
+		}
+		tb.wantKept("")
+	}
+}

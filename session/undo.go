@@ -53,6 +53,9 @@ func (h *hearing) undoMessage(message string) answer {
 	if a, ok := h.undoHeld(message); ok {
 		return a
 	}
+	if a, ok := h.undoSplit(message); ok {
+		return a
+	}
 	if a, ok := h.undoKept(message); ok {
 		return a
 	}
@@ -70,8 +73,6 @@ func (h *hearing) undoMessage(message string) answer {
 	switch {
 	case len(rs) > 0 && rs[0].By != h.m.From.ID, len(rs) == 0 && step >= 0 && h.job.steps[step].by != h.m.From.ID:
 		return no("undo.others")
-	case step >= 0 && h.job.steps[step].splits():
-		return h.undoSetting(step)
 	case len(seqs) > 0:
 		return h.undoReads(seqs)
 	case len(rs) > 0:
@@ -80,6 +81,29 @@ func (h *hearing) undoMessage(message string) answer {
 		return no("edit.nothing")
 	}
 	return h.undoSetting(step)
+}
+
+// undoSplit takes back the split of a set-up that a message of this person's
+// brought about, or first what that message read behind it. ok is false where it
+// brought about none.
+func (h *hearing) undoSplit(message string) (a answer, ok bool) {
+	var behind []uint64
+	for i, s := range slices.Backward(h.job.steps) {
+		switch {
+		case s.message != message || s.by != h.m.From.ID:
+		case s.splits() && len(behind) > 0:
+			return h.undoReads(behind), true
+		case s.splits():
+			return h.undoSetting(i), true
+		default:
+			for _, seq := range s.reads {
+				if r, in := h.job.hist.at(seq); in && h.counts(r) {
+					behind = append(behind, seq)
+				}
+			}
+		}
+	}
+	return answer{}, false
 }
 
 // countsOf lists the readings of a message that count.

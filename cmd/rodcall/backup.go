@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 
 	"rodcall/session/store"
 )
@@ -47,28 +48,52 @@ func runBackup(ctx context.Context, s streams, args []string) error {
 
 // backup puts a checked copy of a file in place.
 func backup(ctx context.Context, db, out string) (c store.Counts, err error) {
-	raw := out + ".part"
-	defer func() {
-		if rerr := os.Remove(raw); !errors.Is(rerr, os.ErrNotExist) {
-			err = errors.Join(err, rerr)
-		}
-	}()
-	if err := copyOut(ctx, db, raw); err != nil {
-		return c, openFault(db, err)
-	}
-	file, err := store.Open(raw, store.Options{ReadOnly: true})
+	part, err := passing(out)
 	if err != nil {
 		return c, err
 	}
-	var found []error
-	c, err = file.Check(func(f store.Fault) { found = append(found, f) })
-	if err := errors.Join(err, file.Close()); err != nil {
+	defer func() {
+		if rerr := os.Remove(part); !errors.Is(rerr, os.ErrNotExist) {
+			err = errors.Join(err, rerr)
+		}
+	}()
+	if err := copyOut(ctx, db, part); err != nil {
+		return c, openFault(db, err)
+	}
+	c, faults, err := checked(part)
+	if err != nil {
 		return c, err
 	}
-	if len(found) > 0 {
-		return c, failure("see all of it with: rodcall check --db "+db, "not copied, for the file has %d faults; the first: %w", len(found), found[0])
+	if len(faults) > 0 {
+		return c, failure("see all of it with: rodcall check --db "+db, "not copied, for the file has %d faults; the first: %w", len(faults), faults[0])
 	}
-	return c, os.Rename(raw, out)
+	return c, os.Rename(part, out)
+}
+
+// passing is a name beside a file that nobody else has.
+func passing(path string) (string, error) {
+	f, err := os.CreateTemp(filepath.Dir(path), ".rodcall-*")
+	if err != nil {
+		return "", err
+	}
+	return f.Name(), f.Close()
+}
+
+// checked reads all of a file that nobody uses, and lists its faults.
+func checked(path string) (c store.Counts, faults []error, err error) {
+	whole, err := inspected(path, func(f store.Fault) { faults = append(faults, f) })
+	switch {
+	case err != nil:
+		return c, nil, openFault(path, err)
+	case !whole:
+		return c, faults, nil
+	}
+	file, err := store.Open(path, store.Options{ReadOnly: true})
+	if err != nil {
+		return c, nil, openFault(path, err)
+	}
+	c, err = file.Check(func(f store.Fault) { faults = append(faults, f) })
+	return c, faults, errors.Join(err, file.Close())
 }
 
 // counted is what a file holds, in words.

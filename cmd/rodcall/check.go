@@ -82,11 +82,6 @@ const maxFaults = 100
 // readFile reads all of a file, holds an anchor against it if there is one, and
 // prints what does not fit.
 func readFile(ctx context.Context, s streams, db string, a anchor) (err error) {
-	file, end, err := snapshot(ctx, db)
-	if err != nil {
-		return err
-	}
-	defer func() { err = errors.Join(err, end()) }()
 	n := 0
 	var printed error
 	fault := func(text string) {
@@ -94,6 +89,18 @@ func readFile(ctx context.Context, s streams, db string, a anchor) (err error) {
 			printed = show(s.out, "fault: "+text+"\n")
 		}
 	}
+	whole, err := inspected(db, func(f store.Fault) { fault(f.Error()) })
+	switch {
+	case err != nil:
+		return openFault(db, err)
+	case !whole:
+		return errors.Join(unfit(db, n), printed)
+	}
+	file, end, err := snapshot(ctx, db)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, end()) }()
 	c, err := file.Check(func(f store.Fault) { fault(f.Error()) })
 	if err != nil {
 		return err
@@ -119,7 +126,7 @@ func readFile(ctx context.Context, s streams, db string, a anchor) (err error) {
 	case err != nil || printed != nil:
 		return errors.Join(err, printed)
 	case unsound > 0:
-		return failure("restore a copy, or take what can be read: rodcall check --db "+db+" --rescue rescued.db", "%s has %d faults", db, n)
+		return unfit(db, n)
 	case n > 0:
 		return failure("which of them is the right one? hold it against a copy of the file: rodcall check --db copy.db "+a.asked, "%s does not fit %s", a.what, db)
 	}
@@ -177,4 +184,9 @@ func runRescue(s streams, db, out string) (err error) {
 	}
 	fmt.Fprintf(&b, "rescued into %s: %d jobs, %d events\n", out, r.Jobs, r.Events)
 	return show(s.out, b.String())
+}
+
+// unfit says what to do about a file that has faults.
+func unfit(db string, faults int) error {
+	return failure("restore a copy, or take what can be read: rodcall check --db "+db+" --rescue rescued.db", "%s has %d faults", db, faults)
 }

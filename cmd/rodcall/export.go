@@ -180,6 +180,7 @@ func openFault(path string, err error) error {
 		busy    *store.BusyError
 		newer   *store.NewerError
 		foreign *store.ForeignError
+		damaged *store.DamagedError
 	)
 	hint := ""
 	switch {
@@ -192,6 +193,8 @@ func openFault(path string, err error) error {
 		hint = "end the other rodcall, then try again"
 	case errors.As(err, &newer):
 		hint = "use the rodcall that wrote the file, or a newer one"
+	case errors.As(err, &damaged):
+		hint = "restore a copy, or take what can be read: rodcall check --db " + path + " --rescue rescued.db"
 	case errors.As(err, &foreign):
 		hint = "name a file that rodcall wrote: --db walk.db"
 	}

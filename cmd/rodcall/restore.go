@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"strconv"
 	"time"
 
 	"rodcall/session/store"
@@ -76,31 +77,46 @@ func aside(db string, replace bool) (string, error) {
 			return "", err
 		}
 	}
-	return db + ".before-" + time.Now().UTC().Format("20060102T150405Z"), nil
+	for n, at := 1, db+".before-"+time.Now().UTC().Format("20060102T150405Z"); ; n++ {
+		name := at
+		if n > 1 {
+			name += "-" + strconv.Itoa(n)
+		}
+		if _, err := os.Stat(name); errors.Is(err, fs.ErrNotExist) {
+			return name, nil
+		}
+	}
 }
 
 // restore checks a copy and puts it in place, and what was there aside.
 func restore(from, db, old string) (c store.Counts, err error) {
+	c, faults, err := checked(from)
+	if err != nil {
+		return c, err
+	}
+	if len(faults) > 0 {
+		return c, failure("take another copy, or what can be read of this one: rodcall check --db "+from+" --rescue rescued.db",
+			"not restored, for the copy has %d faults; the first: %w", len(faults), faults[0])
+	}
+	part, err := passing(db)
+	if err != nil {
+		return c, err
+	}
+	defer func() {
+		if rerr := os.Remove(part); !errors.Is(rerr, fs.ErrNotExist) {
+			err = errors.Join(err, rerr)
+		}
+	}()
 	file, err := store.Open(from, store.Options{ReadOnly: true})
 	if err != nil {
 		return c, openFault(from, err)
 	}
-	defer func() { err = errors.Join(err, file.Close()) }()
-	var found []error
-	if c, err = file.Check(func(f store.Fault) { found = append(found, f) }); err != nil {
-		return c, err
-	}
-	if len(found) > 0 {
-		return c, failure("take another copy, or what can be read of this one: rodcall check --db "+from+" --rescue rescued.db",
-			"not restored, for the copy has %d faults; the first: %w", len(found), found[0])
-	}
-	part := db + ".part"
-	if err := file.CopyTo(part); err != nil {
+	if err := errors.Join(file.CopyTo(part), file.Close()); err != nil {
 		return c, err
 	}
 	if old != "" {
 		if err := os.Rename(db, old); err != nil {
-			return c, errors.Join(err, os.Remove(part))
+			return c, err
 		}
 	}
 	return c, os.Rename(part, db)

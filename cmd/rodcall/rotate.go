@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"log/slog"
 	"os"
@@ -40,21 +41,27 @@ func (r rotation) ends() (head, end string) {
 	return strings.TrimSuffix(base, end) + "-", end
 }
 
-// copies lists the names of the copies in the folder, oldest first. Nothing
-// else is ever touched there.
+// copies lists the names of the copies in the folder, oldest first; those that a
+// clock dated that was ahead come first of all. Nothing else is ever touched
+// there.
 func (r rotation) copies() ([]string, error) {
 	files, err := os.ReadDir(r.dir)
 	if err != nil {
 		return nil, err
 	}
-	var names []string
+	var early, names []string
 	for _, f := range files {
-		if _, ok := r.madeAt(f.Name()); ok {
+		switch at, ok := r.madeAt(f.Name()); {
+		case !ok:
+		case at.After(r.now()):
+			early = append(early, f.Name())
+		default:
 			names = append(names, f.Name())
 		}
 	}
+	slices.Sort(early)
 	slices.Sort(names)
-	return names, nil
+	return append(early, names...), nil
 }
 
 // madeAt is the time in a copy's name.
@@ -76,6 +83,10 @@ func (r rotation) once() error {
 	name := r.name(r.now())
 	if err := r.file.CopyTo(filepath.Join(r.dir, name)); err != nil {
 		return fmt.Errorf("make the copy %s: %w", name, err)
+	}
+	// Good ones are not dropped for one that is not.
+	if _, faults, err := checked(filepath.Join(r.dir, name)); err != nil || len(faults) > 0 {
+		return fmt.Errorf("check the copy %s: %d faults: %w", name, len(faults), errors.Join(append(faults[:min(1, len(faults))], err)...))
 	}
 	names, err := r.copies()
 	if err != nil {
@@ -99,7 +110,7 @@ func (r rotation) last() (at time.Time) {
 }
 
 // wait is how long it is until the next copy is due: at once where there is
-// none, and where the clock went back behind the newest.
+// none but such as a clock dated that was ahead.
 func (r rotation) wait() (time.Duration, error) {
 	names, err := r.copies()
 	if err != nil || len(names) == 0 {
@@ -108,7 +119,7 @@ func (r rotation) wait() (time.Duration, error) {
 	last, _ := r.madeAt(names[len(names)-1])
 	age := r.now().Sub(last)
 	if age < 0 {
-		return r.every, nil // made by a clock that was ahead
+		return 0, nil // made by a clock that was ahead
 	}
 	return max(0, r.every-age), nil
 }

@@ -37,6 +37,33 @@ func snapshot(ctx context.Context, db string) (*store.Store, func() error, error
 	return file, func() error { return errors.Join(file.Close(), end()) }, nil
 }
 
+// inspected looks at the pages of a file before anything else reads it, for a
+// damaged one is not to be trusted; whole is false where found was called. Of a
+// file that a running serve has they say nothing, for it goes on writing.
+func inspected(path string, found func(store.Fault)) (whole bool, err error) {
+	var faults []store.Fault
+	if err := store.Inspect(path, func(f store.Fault) { faults = append(faults, f) }); err != nil {
+		return false, err
+	}
+	if len(faults) == 0 {
+		return true, nil
+	}
+	file, err := store.Open(path, store.Options{ReadOnly: true})
+	var busy *store.BusyError
+	if errors.As(err, &busy) {
+		return true, nil
+	}
+	if err == nil {
+		if err := file.Close(); err != nil {
+			return false, err
+		}
+	}
+	for _, f := range faults {
+		found(f)
+	}
+	return false, nil
+}
+
 // copyOut puts a copy of a file in place, whole or not at all, whether or not a
 // running serve has it.
 func copyOut(ctx context.Context, db, path string) error {

@@ -41,7 +41,7 @@ func (t *Tx) Person(id session.PersonID) (Person, bool, error) {
 // PersonOf returns the number of a platform's id, 0 where it is not known.
 func (t *Tx) PersonOf(platform string) session.PersonID {
 	v := t.bucket(bucketPlatform).Get([]byte(platform))
-	if v == nil {
+	if len(v) != 8 {
 		return 0
 	}
 	return session.PersonID(binary.BigEndian.Uint64(v))

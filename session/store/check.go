@@ -7,7 +7,6 @@ import (
 	"errors"
 	"fmt"
 	"reflect"
-	"strconv"
 
 	"rodcall/session"
 )
@@ -44,22 +43,16 @@ type Counts struct {
 // Check reads the whole file: every row, every event of every job, and the pages
 // that they lie on. Each job is folded anew and held against what its header and
 // its chat say of it. It calls found for each fault and goes on behind it; of a
-// file that cannot be read to its end nothing more is held against anything.
+// file that cannot be read to its end nothing more is held against anything. A
+// file that may be damaged is to be looked at by Inspect before it is opened, and
+// one that somebody writes is to be copied.
 func (s *Store) Check(found func(Fault)) (c Counts, err error) {
+	whole := true
+	if err := Inspect(s.path, func(f Fault) { found(f); whole = false }); err != nil || !whole {
+		return c, err
+	}
 	err = s.View(func(tx *Tx) error {
 		c.Bytes = tx.tx.Size()
-		whole := true
-		for _, part := range partsOf(tx.format()) {
-			if err := each(tx.tx, part, nil, func(_, _ []byte) error { return nil }); err != nil {
-				found(Fault{Err: fmt.Errorf("%s: %w", part, err)})
-				whole = false
-			}
-		}
-		if !whole {
-			return nil
-		}
-		// It looks at pages from another goroutine, where a fault would end the
-		// program: all of them have been read by now.
 		for err := range tx.tx.Check() {
 			found(Fault{Err: fmt.Errorf("pages: %w", err)})
 		}
@@ -107,6 +100,19 @@ func (k *checker) all() {
 	if k.tx.bucket(bucketPhotos) != nil {
 		k.counts.Photos = k.rows(bucketPhotos, samePhoto)
 	}
+	k.rows(bucketSeen, func(key, v []byte) error {
+		if len(key) != 8 || len(v) != 16 {
+			return fmt.Errorf("%d and %d bytes", len(key), len(v))
+		}
+		return nil
+	})
+	k.rows(bucketSent, func(_, v []byte) error { return unpack(v, &session.Place{}) })
+	k.rows(bucketHeard, func(_, v []byte) error {
+		if k.tx.bucket(bucketHeader).Get(v) == nil {
+			return fmt.Errorf("it was heard for job %q, of which there is nothing", v)
+		}
+		return nil
+	})
 	k.counts.Inbox = k.rows(bucketInbox, func(_, v []byte) error {
 		if len(v) < 8 {
 			return fmt.Errorf("an update of %d bytes", len(v))
@@ -126,7 +132,7 @@ func (k *checker) rows(part []byte, look func(key, v []byte) error) int {
 	c := k.tx.bucket(part).Cursor()
 	for key, v := c.First(); key != nil; key, v = c.Next() {
 		n++
-		if err := look(key, v); err != nil {
+		if err := guarded(func() error { return look(key, v) }); err != nil {
 			k.found(Fault{Err: fmt.Errorf("%s, row %q: %w", part, key, err)})
 		}
 	}
@@ -156,6 +162,14 @@ func (k *checker) jobs() {
 		// the events of its job.
 		if now := j.Header(); !reflect.DeepEqual(now, h.JobHeader) {
 			k.found(Fault{Job: id, Err: fmt.Errorf("its header says %+v, its events %+v", h.JobHeader, now)})
+		}
+		for _, n := range j.Notes {
+			if n.Photo == (session.Hash{}) {
+				continue
+			}
+			if _, ok := k.tx.Photo(n.Photo); !ok {
+				k.found(Fault{Job: id, Event: n.Seq, Err: fmt.Errorf("its photo %.12s is not there", n.Photo)})
+			}
 		}
 		if h.Chat == "" {
 			return nil // of somebody who is forgotten
@@ -187,8 +201,8 @@ func (k *checker) strays() {
 	last := ""
 	c := k.tx.bucket(bucketLog).Cursor()
 	for key, _ := c.First(); key != nil; key, _ = c.Next() {
-		id, _, ok := bytes.Cut(key, []byte{0})
-		if !ok {
+		id, rest, ok := bytes.Cut(key, []byte{0})
+		if !ok || len(rest) != 8 {
 			k.found(Fault{Err: fmt.Errorf("log, row %q: no event of a job", key)})
 			continue
 		}
@@ -220,15 +234,6 @@ func (k *checker) chat(key string, v []byte) error {
 		}
 	}
 	return nil
-}
-
-// format is the format of the file.
-func (t *Tx) format() int {
-	n, err := strconv.Atoi(string(t.bucket(bucketMeta).Get(keyFormat)))
-	if err != nil {
-		return Format
-	}
-	return n
 }
 
 // samePhoto says whether a photo is the one that it is kept as.

@@ -3,6 +3,7 @@ package store
 import (
 	"bytes"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"iter"
 
@@ -148,6 +149,9 @@ func (t *Tx) CatchUp(job string, j *session.Job) error {
 	}
 	if !ok {
 		return &NoJobError{job}
+	}
+	if h.Seq == 0 {
+		return &ChainError{job, 1, errors.New("its header says that it has no event")}
 	}
 	if j.Seq > h.Seq {
 		return &ChainError{job, j.Seq, fmt.Errorf("it is not in the log, which ends at event %d", h.Seq)}

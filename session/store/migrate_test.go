@@ -5,6 +5,7 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"strconv"
 	"testing"
 
 	"go.etcd.io/bbolt"
@@ -114,4 +115,13 @@ func TestMigrateFails(t *testing.T) {
 		t.Error("migrated, and not kept")
 	}
 	still()
+}
+
+// format is the format of a file.
+func (t *Tx) format() int {
+	n, err := strconv.Atoi(string(t.bucket(bucketMeta).Get(keyFormat)))
+	if err != nil {
+		return 0
+	}
+	return n
 }

@@ -91,7 +91,11 @@ func Open(path string, o Options) (*Store, error) {
 		return nil, err
 	}
 	s := &Store{db: db, path: path}
-	if err := s.prepare(path, o.ReadOnly); err != nil {
+	// What a damaged page makes of bbolt is caught: the file is not ours to read.
+	if err := guarded(func() error { return s.prepare(path, o.ReadOnly) }); err != nil {
+		if bad := (*pageError)(nil); errors.As(err, &bad) {
+			err = &DamagedError{Path: path, Why: bad.Error()}
+		}
 		return nil, errors.Join(err, db.Close())
 	}
 	return s, nil

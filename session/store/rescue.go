@@ -5,13 +5,9 @@ import (
 	"encoding/binary"
 	"errors"
 	"fmt"
-	"io"
 	"maps"
-	"os"
 	"runtime/debug"
 	"slices"
-
-	"go.etcd.io/bbolt"
 
 	"rodcall/session"
 )
@@ -26,47 +22,24 @@ type Rescued struct {
 }
 
 // Rescue copies what can be read of a file into an empty one: of each job the
-// events up to the first that does not fit, and the chats and people. What
-// waited to be heard or sent stays behind, for it may have been. The old file is
-// only read.
-func Rescue(path string, into *Store) (Rescued, error) {
-	var r Rescued
-	old, err := open(path, Options{ReadOnly: true})
-	if cut := (*DamagedError)(nil); errors.As(err, &cut) && cut.Size > 0 {
-		// With nothing in the place of what is missing it opens, and what is
-		// there can be read.
-		var padded string
-		if padded, err = pad(path, cut.Size); err != nil {
-			return r, err
-		}
-		defer func() { _ = os.Remove(padded) }()
-		r.Lost = append(r.Lost, cut.Why)
-		old, err = open(padded, Options{ReadOnly: true})
-	}
+// events up to the first that does not fit, and the chats, people and photos.
+// What waited to be heard or sent stays behind, for it may have been. The old
+// file is only read.
+func Rescue(path string, into *Store) (r Rescued, err error) {
+	p, err := openPages(path)
 	if err != nil {
 		return r, err
 	}
-	defer func() { _ = old.Close() }() // it was only read
-	s := &Store{db: old, path: path}
-	err = s.View(func(from *Tx) error {
-		return into.Update(func(to *Tx) error { return r.run(from, to) })
-	})
+	defer func() { err = errors.Join(err, p.close()) }()
+	parts := map[string]pageRow{}
+	p.rows(p.root, func(row pageRow) { parts[string(row.key)] = row }, r.lose("the list of parts"))
+	err = into.Update(func(to *Tx) error { return r.run(p, parts, to) })
 	return r, err
 }
 
-// pad makes a passing copy of a file as long as it should be.
-func pad(path string, size int64) (padded string, err error) {
-	from, err := os.Open(path)
-	if err != nil {
-		return "", err
-	}
-	defer func() { err = errors.Join(err, from.Close()) }()
-	to, err := os.CreateTemp("", "rodcall-")
-	if err != nil {
-		return "", err
-	}
-	_, err = io.Copy(to, from)
-	return to.Name(), errors.Join(err, to.Truncate(size), to.Close())
+// lose notes what of a part cannot be read.
+func (r *Rescued) lose(part string) func(error) {
+	return func(err error) { r.Lost = append(r.Lost, part+": "+err.Error()) }
 }
 
 // carried are the parts that are copied row by row, each with what reads a row
@@ -85,30 +58,48 @@ var carried = []struct {
 	{bucketPhotos, samePhoto},
 }
 
-func (r *Rescued) run(from, to *Tx) error {
+func (r *Rescued) run(p *pages, parts map[string]pageRow, to *Tx) error {
 	for _, c := range carried {
-		if err := r.carry(from, to, c.part, c.read); err != nil {
+		if err := r.carry(p, parts, to, c.part, c.read); err != nil {
 			return err
 		}
 	}
-	for _, id := range r.jobs(from) {
-		job := &rescue{id: id, job: session.NewJob()}
-		var failed error
-		err := each(from.tx, bucketLog, under(id, nil), func(k, v []byte) error {
-			if rest := k[len(id)+1:]; len(rest) == 8 {
-				failed = job.take(to, binary.BigEndian.Uint64(rest), v)
-			}
-			return failed
-		})
-		if failed != nil {
-			return failed
+	headers := map[string]Header{}
+	r.read(p, parts, bucketHeader, func(row pageRow) error {
+		var h Header
+		if err := unpack(row.value, &h); err != nil {
+			r.lose("header")(fmt.Errorf("row %q: %w", row.key, err))
+			return nil
 		}
-		switch {
-		case job.cut != nil:
-		case err != nil:
-			job.cut = &Fault{Job: id, Event: job.job.Seq + 1, Err: err}
-		default:
-			job.cut = job.short(from)
+		headers[string(row.key)] = h
+		return nil
+	})
+	jobs := map[string]*rescue{}
+	failed := r.read(p, parts, bucketLog, func(row pageRow) error {
+		id, rest, ok := bytes.Cut(row.key, []byte{0})
+		if !ok || len(rest) != 8 {
+			r.lose("log")(fmt.Errorf("row %q: no event of a job", row.key))
+			return nil
+		}
+		job := jobs[string(id)]
+		if job == nil {
+			job = &rescue{id: string(id), job: session.NewJob()}
+			jobs[job.id] = job
+		}
+		return job.take(to, binary.BigEndian.Uint64(rest), row.value)
+	})
+	if failed != nil {
+		return failed
+	}
+	for id := range headers {
+		if jobs[id] == nil {
+			jobs[id] = &rescue{id: id, job: session.NewJob()}
+		}
+	}
+	for _, id := range slices.Sorted(maps.Keys(jobs)) {
+		job := jobs[id]
+		if job.cut == nil {
+			job.cut = job.short(headers)
 		}
 		if job.cut != nil {
 			r.Cut = append(r.Cut, *job.cut)
@@ -118,11 +109,29 @@ func (r *Rescued) run(from, to *Tx) error {
 		}
 		r.Jobs++
 		r.Events += int(job.job.Seq) //nolint:gosec // counts events in memory
-		if err := job.finish(from, to); err != nil {
+		if err := job.finish(to, headers); err != nil {
 			return err
 		}
 	}
 	return prune(to)
+}
+
+// read calls row for the rows of a part that can be read, and notes the others.
+// The error is row's.
+func (r *Rescued) read(p *pages, parts map[string]pageRow, part []byte, row func(pageRow) error) (failed error) {
+	in, ok := parts[string(part)]
+	if !ok {
+		if !bytes.Equal(part, bucketPhotos) { // an older format has none
+			r.lose(string(part))(errors.New("the part is missing"))
+		}
+		return nil
+	}
+	p.bucket(in, func(got pageRow) {
+		if failed == nil {
+			failed = row(got)
+		}
+	}, r.lose(string(part)))
+	return failed
 }
 
 // prune takes jobs that could not be rescued off the lists of their chats.
@@ -154,22 +163,6 @@ func prune(to *Tx) error {
 		}
 	}
 	return nil
-}
-
-// jobs lists the jobs of which the file holds anything, by their ids.
-func (r *Rescued) jobs(from *Tx) []string {
-	seen := map[string]bool{}
-	for _, part := range [][]byte{bucketHeader, bucketLog} {
-		err := each(from.tx, part, nil, func(k, _ []byte) error {
-			id, _, _ := bytes.Cut(k, []byte{0})
-			seen[string(id)] = true
-			return nil
-		})
-		if err != nil {
-			r.Lost = append(r.Lost, fmt.Sprintf("%s: %v", part, err))
-		}
-	}
-	return slices.Sorted(maps.Keys(seen))
 }
 
 // rescue is one job on its way into the new file.
@@ -204,13 +197,9 @@ func (j *rescue) take(to *Tx, seq uint64, stored []byte) error {
 }
 
 // short is what the old header says beyond the end of the log, nil for nothing.
-func (j *rescue) short(from *Tx) *Fault {
-	var h Header
-	ok := false
-	err := guarded(func() (err error) { h, ok, err = from.Header(j.id); return err })
+func (j *rescue) short(headers map[string]Header) *Fault {
+	h, ok := headers[j.id]
 	switch {
-	case err != nil:
-		return &Fault{Job: j.id, Err: err}
 	case !ok:
 		return &Fault{Job: j.id, Err: errors.New("it has no header")}
 	case h.Seq != j.job.Seq || h.Head != j.head:
@@ -221,12 +210,9 @@ func (j *rescue) short(from *Tx) *Fault {
 
 // finish writes the job's header, and has its chat list it, but for one whose
 // person was forgotten.
-func (j *rescue) finish(from, to *Tx) error {
+func (j *rescue) finish(to *Tx, headers map[string]Header) error {
 	h := Header{JobHeader: j.job.Header(), Chat: j.job.Chat, Seq: j.job.Seq, Head: j.head}
-	var old Header
-	known := false
-	_ = guarded(func() (err error) { old, known, err = from.Header(j.id); return err }) // short tells of it
-	if known && old.Chat == "" {
+	if old, known := headers[j.id]; known && old.Chat == "" {
 		h.Chat = ""
 	}
 	if err := save(to.bucket(bucketHeader), []byte(j.id), h); err != nil {
@@ -252,50 +238,19 @@ func (j *rescue) finish(from, to *Tx) error {
 }
 
 // carry copies the rows of a part that can be read.
-func (r *Rescued) carry(from, to *Tx, part []byte, read func(k, v []byte) error) error {
-	var failed error
-	err := each(from.tx, part, nil, func(k, v []byte) error {
-		if err := read(k, v); err != nil {
-			r.Lost = append(r.Lost, fmt.Sprintf("%s, row %q: %v", part, k, err))
+func (r *Rescued) carry(p *pages, parts map[string]pageRow, to *Tx, part []byte, read func(k, v []byte) error) error {
+	err := r.read(p, parts, part, func(row pageRow) error {
+		if err := read(row.key, row.value); err != nil {
+			r.lose(string(part))(fmt.Errorf("row %q: %w", row.key, err))
 			return nil
 		}
-		failed = to.bucket(part).Put(k, v)
-		return failed
+		return to.bucket(part).Put(row.key, row.value)
 	})
-	if failed != nil {
-		return failed
+	in, ok := parts[string(part)]
+	if err != nil || !ok || len(in.value) < bucketHead {
+		return err
 	}
-	if bytes.Equal(part, bucketPhotos) && errors.Is(err, errMissing) {
-		return nil // of an older format
-	}
-	if err != nil {
-		r.Lost = append(r.Lost, fmt.Sprintf("%s: %v", part, err))
-	}
-	sequence := uint64(0)
-	_ = guarded(func() error { sequence = from.bucket(part).Sequence(); return nil }) // told of above
-	return to.bucket(part).SetSequence(sequence)
-}
-
-var errMissing = errors.New("the part is missing")
-
-// each calls f for the rows of a part whose keys begin with prefix. The error is
-// f's, or says why the rest cannot be read.
-func each(tx *bbolt.Tx, part, prefix []byte, f func(k, v []byte) error) error {
-	return guarded(func() error {
-		b := tx.Bucket(part)
-		if b == nil {
-			return errMissing
-		}
-		c := b.Cursor()
-		for k, v := c.Seek(prefix); k != nil && bytes.HasPrefix(k, prefix); k, v = c.Next() {
-			// Cloned here, where it is known how to take a page that is not
-			// there.
-			if err := f(bytes.Clone(k), bytes.Clone(v)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
+	return to.bucket(part).SetSequence(u64(in.value[8:]))
 }
 
 // guarded makes an error of what a damaged page makes of bbolt, or of the memory
@@ -304,8 +259,14 @@ func guarded(f func() error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if p := recover(); p != nil {
-			err = fmt.Errorf("a page cannot be read: %v", p)
+			err = &pageError{p}
 		}
 	}()
 	return f()
 }
+
+// pageError is what a damaged page made of bbolt, or of the memory that it lies
+// in.
+type pageError struct{ what any }
+
+func (e *pageError) Error() string { return fmt.Sprintf("a page cannot be read: %v", e.what) }

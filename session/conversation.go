@@ -102,6 +102,9 @@ type Question struct {
 	Spoken bool `json:"spoken,omitempty"`
 	// Close are other texts that the recogniser could not rule out for Text.
 	Close []string `json:"close,omitempty"`
+	// Counts is what digits alone counted in Text when it was sent, 0 for no
+	// parts; nil where it is not told.
+	Counts *int `json:"counts,omitempty"`
 	// Seq is the reading that is asked about, 0 for none.
 	Seq uint64 `json:"seq,omitempty"`
 	// Held lines wait for the answer: who holds which rod.
@@ -132,4 +135,7 @@ type Held struct {
 	// Heard is what was heard, of a line that was spoken; nil for one that was typed.
 	Heard *Heard `json:"heard,omitempty"`
 	Seq   uint64 `json:"seq,omitempty"` // the job's newest event then
+	// Counts is what digits alone counted in Text when it was sent, 0 for no
+	// parts; nil where it is not told.
+	Counts *int `json:"counts,omitempty"`
 }

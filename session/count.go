@@ -68,6 +68,12 @@ func (h *hearing) uncounted(rod Rod, s reduce.Station, m phrase.Meaning) (text s
 	return h.readingText(rod, s, k.Value, false)
 }
 
+// countsNow is what digits alone count in the line at hand, 0 for no parts.
+func (h *hearing) countsNow() *int {
+	part := h.context().Count
+	return &part
+}
+
 // endCount ends the counting of parts where the unit or the finest amount was
 // just set so that it cannot go on.
 func (h *hearing) endCount() []string {

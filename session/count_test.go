@@ -60,3 +60,21 @@ func lastRead(o session.Outcome) (session.Read, bool) {
 	}
 	return session.Read{}, false
 }
+
+// TestCountThatChangedMeanwhile: a figure that waits for an answer counts what it
+// counted when it was sent.
+func TestCountThatChangedMeanwhile(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "count eighths")
+	tb.say("bob", "c1 0")
+	tb.mustSay("bob", "6 low", "6 low")
+	tb.say("ann", "count sixteenths")
+	if got := tb.tap("bob", "I hold another"); !strings.Contains(got, "3/4 low") {
+		t.Errorf("held: %q", got)
+	}
+	tb.say("ann", "count eighths")
+	tb.mustSay("ann", "6", "6/8 = 3/4: high or low?")
+	tb.say("bob", "count sixteenths")
+	tb.mustSay("ann", "low", ": 3/4 low")
+	tb.mustSay("ann", "6", "6/16 = 3/8: high or low?")
+}

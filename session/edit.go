@@ -272,7 +272,10 @@ func (h *hearing) editHeld() bool {
 	held := slices.Clone(q.Held)
 	for i := range held {
 		if held[i].Message == h.m.ID && held[i].Line <= len(lines) {
-			held[i].Text, found = lines[held[i].Line-1], true
+			if text := lines[held[i].Line-1]; text != held[i].Text {
+				held[i].Text, held[i].Counts = text, h.countsNow()
+			}
+			found = true
 		}
 	}
 	if found {

@@ -82,6 +82,10 @@ type hearing struct {
 	spoke    []uint64
 	toldOpen bool // what was heard and is not firm was listed
 
+	// counted is what digits alone counted when the line at hand was sent, where
+	// that may be longer ago; nil for what they count now.
+	counted *int
+
 	// confirms: the reading at hand was asked about, and is meant.
 	confirms bool
 
@@ -340,10 +344,14 @@ func (h *hearing) context() phrase.Context {
 		u := reduce.UnitInch
 		return phrase.Context{Rod: reduce.Direct, Unit: u, Finest: u.Finest(), Outline: &reduce.Outline{Grid: reduce.GridFor(u)}}
 	}
-	return phrase.Context{
+	c := phrase.Context{
 		Rod: h.kind(), Unit: h.job.Unit, Finest: h.job.Finest,
 		Outline: h.job.Outline, Asked: h.c.Asked, Count: h.job.Count,
 	}
+	if h.counted != nil {
+		c.Count = *h.counted
+	}
+	return c
 }
 
 // askBack asks what a line meant. Nothing is stored but the question.
@@ -362,7 +370,7 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		return h.whoHolds(m.Said, about, true)
 	}
 	h.noteUnheard()
-	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message, Spoken: h.heard != nil}
+	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message, Spoken: h.heard != nil, Counts: h.countsNow()}
 	if h.heard != nil {
 		q.Close = h.heard.Close
 	}

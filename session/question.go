@@ -26,6 +26,9 @@ func (h *hearing) join(line string) (phrase.Meaning, bool) {
 	}
 	c := h.context()
 	c.Asked = q.Station
+	if q.Counts != nil {
+		c.Count = *q.Counts
+	}
 	behind := func(first, second string) string { return first + " " + second }
 	before := func(first, second string) string { return second + " " + first }
 	for _, join := range []func(first, second string) string{behind, before} {
@@ -126,7 +129,7 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	if len(q.Held) >= maxHeld {
 		return answer{lines: []string{h.say("who.full", maxHeld)}, question: q, unheard: true}
 	}
-	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked), h.heard, h.job.Seq})
+	q.Held = append(q.Held, Held{h.message, h.line, line, h.c.Asked, h.checking(h.c.Asked), h.heard, h.job.Seq, h.countsNow()})
 	if moves && !h.aside && walked(at) {
 		h.advance(at)
 	}
@@ -265,7 +268,7 @@ func (h *hearing) heardHeld(a answer) answer {
 	}
 	message, line, heard := h.message, h.line, h.heard
 	for _, held := range q.Held {
-		h.message, h.line, h.heard = held.Message, held.Line, held.Heard
+		h.message, h.line, h.heard, h.counted = held.Message, held.Line, held.Heard, held.Counts
 		if !held.Station.IsZero() {
 			h.c.Asked = held.Station
 		}
@@ -292,7 +295,7 @@ func (h *hearing) heardHeld(a answer) answer {
 			a.buttons = b.buttons
 		}
 	}
-	h.message, h.line, h.heard = message, line, heard
+	h.message, h.line, h.heard, h.counted = message, line, heard, nil
 	h.nameButtons(a.question)
 	return a
 }

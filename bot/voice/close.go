@@ -4,24 +4,22 @@ import (
 	"cmp"
 	"slices"
 
-	"rodcall/reduce"
 	"rodcall/session/phrase"
 )
 
-// closeTo lists the readings of the same station that fit nearly as well as the
-// one heard, nearest first; one that the neighbours make likely comes before
-// others.
+// closeTo lists the readings that fit nearly as well as the one heard, nearest
+// first; a value that the neighbours make likely comes before others.
 func closeTo(l Listening, stations []spoken, heard phrase.Meaning, others []Other) []string {
 	type rival struct {
 		text   string
-		value  reduce.Length
+		m      phrase.Meaning
 		behind float64
 	}
 	var all []rival
 	for _, o := range others {
 		s := meaningOf(l.Context, stations, o.Text)
 		m := s.meaning
-		if m.Kind != phrase.Reading || m.Station != heard.Station || m.Value == heard.Value {
+		if m.Kind != phrase.Reading || m.Station == heard.Station && m.Value == heard.Value {
 			continue
 		}
 		limit := closeMargin
@@ -35,14 +33,14 @@ func closeTo(l Listening, stations []spoken, heard phrase.Meaning, others []Othe
 		if slices.Contains(l.Expect, m.Value) {
 			behind -= closeMargin
 		}
-		all = append(all, rival{s.text, m.Value, behind})
+		all = append(all, rival{s.text, m, behind})
 	}
 	slices.SortStableFunc(all, func(a, b rival) int { return cmp.Compare(a.behind, b.behind) })
 	var out []string
-	var seen []reduce.Length
+	var seen []phrase.Meaning
 	for _, r := range all {
-		if !slices.Contains(seen, r.value) {
-			out, seen = append(out, r.text), append(seen, r.value)
+		if !slices.ContainsFunc(seen, func(m phrase.Meaning) bool { return m.Station == r.m.Station && m.Value == r.m.Value }) {
+			out, seen = append(out, r.text), append(seen, r.m)
 		}
 	}
 	return out

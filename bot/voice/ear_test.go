@@ -127,7 +127,7 @@ func TestNoEngine(t *testing.T) {
 // TestReadHypothesis reads lines as pocketsphinx_batch writes them.
 func TestReadHypothesis(t *testing.T) {
 	h, frames, err := readHypothesis("s0 S 0 T -3932 A -3404 L -528 0 -1411 -103 one 28 -1233 -44 an(2) 91 -554 -44 low 122 -206 -337 <sil> 151")
-	if err != nil || h.Text != "one an low" || frames != 122 || h.Score != -(1411.+1233+554)/122 || h.Worst != -1411./28 {
+	if err != nil || h.Text != "one an low" || frames != 122 || h.Score != -(1411.+1233+554)/122 || h.Worst != -1411./28 || h.Rest != -206./29 {
 		t.Errorf("%+v, %d frames, %v", h, frames, err)
 	}
 	if h, frames, err = readHypothesis("s1 S 0 T 0 A 0 L 0 151"); err == nil && (h.Text != "" || frames != 0) {

@@ -242,9 +242,9 @@ const (
 	largeWeight   = 0.1 // of an inch and more
 	turnedWeight  = 0.3 // low three eighths, minus three eighths, dead on
 	commandWeight = 0.1
-	rareWeight    = 0.001 // of a command that hardly anybody says on the walk
-	stationWeight = 0.1   // of a station of the walk
-	otherWeight   = 0.003 // of a station that is not asked for, or that the job does not have
+	rareWeight    = 0.001  // of a command that hardly anybody says on the walk
+	stationWeight = 0.1    // of a station of the walk
+	otherWeight   = 0.0005 // of a station that is not asked for, or that the job does not have
 )
 
 // usualOn is how many words for no difference are usual ones.

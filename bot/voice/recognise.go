@@ -40,6 +40,9 @@ type Hypothesis struct {
 	Score float64
 	// Worst is the score of the word that fits worst.
 	Worst float64
+	// Rest is the score of the longer stretch between or beside the words, taken
+	// for silence, that fits worst.
+	Rest float64
 	// Others are other sentences that the recogniser had in mind, each with how
 	// much worse it fits in all, a hundredth of a second. Some of them may be no
 	// sentence of the grammar.
@@ -54,7 +57,7 @@ type Other struct {
 
 // sphinx is Debian's pocketsphinx with its model for American English.
 type sphinx struct {
-	batch    string // pocketsphinx_batch
+	program  string // pocketsphinx_batch
 	model    string // the directory of its acoustic model
 	dict     map[string][]string
 	places   chan struct{} // one for each process that may run at once
@@ -67,11 +70,11 @@ const sphinxModel = "/usr/share/pocketsphinx/model/en-us"
 // newSphinx finds pocketsphinx, and reads of its dictionary what the table of
 // words has. ErrNoEngine where the program or the model is missing.
 func newSphinx(workers int) (*sphinx, error) {
-	batch, err := findProgram("pocketsphinx_batch")
+	program, err := findProgram("pocketsphinx_batch")
 	if err != nil {
 		return nil, err
 	}
-	s := &sphinx{batch: batch, model: filepath.Join(sphinxModel, "en-us"), places: make(chan struct{}, workersOf(workers)), deadline: 20 * time.Second}
+	s := &sphinx{program: program, model: filepath.Join(sphinxModel, "en-us"), places: make(chan struct{}, workersOf(workers)), deadline: 20 * time.Second}
 	f, err := os.Open(filepath.Join(sphinxModel, "cmudict-en-us.dict"))
 	if err != nil {
 		return nil, fmt.Errorf("%w: %w", ErrNoEngine, err)
@@ -191,12 +194,53 @@ type pass struct {
 	grammar Grammar
 }
 
-// recognise runs all passes in one process. A hypothesis without a text is a
-// sound that the grammar has no sentence for.
+// recognise runs all passes: one process for the voices of men and one for
+// those of women and children, as far as there are any. A hypothesis without a
+// text is a sound that the grammar has no sentence for.
 func (s *sphinx) recognise(ctx context.Context, passes []pass) ([]Hypothesis, error) {
-	if len(passes) == 0 {
-		return nil, nil
+	out := make([]Hypothesis, len(passes))
+	for _, warp := range []string{lowVoice, highVoice} {
+		var part []pass
+		var at []int
+		for i, p := range passes {
+			if warpOf(p.sound) == warp {
+				part, at = append(part, p), append(at, i)
+			}
+		}
+		if len(part) == 0 {
+			continue
+		}
+		heard, err := s.batch(ctx, part, warp)
+		if err != nil {
+			return nil, err
+		}
+		for k, i := range at {
+			out[i] = heard[k]
+		}
 	}
+	return out, nil
+}
+
+// How far the frequencies of a sound are brought down before they are held
+// against the model: shorter throats have higher ones (Lee and Rose, Speaker
+// normalization using efficient frequency warping procedures, 1996; from
+// memory). At 10 dB of pink noise a tuning voice of 175 Hz was right 17 times of
+// 17 with highVoice, and 14 times without.
+const (
+	lowVoice  = "1"
+	highVoice = "1.12"
+	highPitch = 155 // Hz: between the voices of men and of women
+)
+
+func warpOf(s Sound) string {
+	if pitch(s) > highPitch {
+		return highVoice
+	}
+	return lowVoice
+}
+
+// batch runs passes in one process.
+func (s *sphinx) batch(ctx context.Context, passes []pass, warp string) ([]Hypothesis, error) {
 	select {
 	case s.places <- struct{}{}:
 		defer func() { <-s.places }()
@@ -216,7 +260,7 @@ func (s *sphinx) recognise(ctx context.Context, passes []pass) ([]Hypothesis, er
 	at := func(name string) string { return filepath.Join(dir, name) }
 	// All senones are scored in all frames: else a score would hang on what else
 	// the grammar has, and could not be held against a threshold.
-	_, err = run(ctx, nil, 1<<20, s.batch, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes",
+	_, err = run(ctx, nil, 1<<20, s.program, "-warp_type", "inverse_linear", "-warp_params", warp, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes",
 		"-beam", "1e-60", "-pbeam", "1e-60", "-wbeam", "1e-40",
 		"-ctl", at("sounds"), "-cepdir", dir, "-cepext", ".raw", "-adcin", "yes",
 		"-fsgctl", at("grammars"), "-fsgdir", dir, "-fsgext", ".fsg",
@@ -248,6 +292,9 @@ func (s *sphinx) recognise(ctx context.Context, passes []pass) ([]Hypothesis, er
 	}
 	return out, nil
 }
+
+// longStretch is how many frames beside the words can hold a word.
+const longStretch = 15
 
 // otherMost is how many sentences are read out of the recogniser's lattice;
 // most are the same words at other times.
@@ -318,11 +365,14 @@ func readHypothesis(line string) (h Hypothesis, frames int, err error) {
 	}
 	var words []string
 	for k := 9; k+4 < len(f); k += 4 {
-		w, _, _ := strings.Cut(f[k+3], "(")
-		if w == "" || w[0] == '<' || w[0] == '[' {
-			continue // silence, breath
-		}
 		took, score := numbers[k+4]-numbers[k], float64(numbers[k+1])
+		w, _, _ := strings.Cut(f[k+3], "(")
+		if w == "" || w[0] == '<' || w[0] == '[' { // silence, breath
+			if took >= longStretch {
+				h.Rest = min(h.Rest, score/float64(took))
+			}
+			continue
+		}
 		words = append(words, w)
 		frames += took
 		h.Score += score

@@ -203,7 +203,7 @@ func cardinalText(n int64) string {
 }
 
 // SayStation is how a station is said in English: "corner three plus eight", "c
-// three plus eight". A place that is not at whole marks, or is the top or
+// three plus eight", "pier one". A place that is not at whole marks, or is the top or
 // bottom of a step, is not said: it can be typed.
 func SayStation(s reduce.Station, mark reduce.Length) []string {
 	class := map[reduce.StationKind]Class{reduce.Wall: CornerWord, reduce.Pier: PierWord, reduce.Benchmark: BenchWord, reduce.Turning: TurnWord}[s.Kind]
@@ -212,7 +212,11 @@ func SayStation(s reduce.Station, mark reduce.Length) []string {
 		return nil
 	}
 	var out []string
-	for _, lang := range []string{"", "en"} {
+	langs := []string{"en"}
+	if s.Kind == reduce.Wall {
+		langs = []string{"en", ""} // p and t would be taken for c
+	}
+	for _, lang := range langs {
 		text := textOf(lang, class)
 		if s.Kind != reduce.Benchmark || s.Number > 1 {
 			text += " " + cardinalText(int64(s.Number))

@@ -187,7 +187,7 @@ func hasFigure(m phrase.Meaning) bool {
 var ofAmounts = map[phrase.WhyCode]bool{
 	phrase.WhyNoSide: true, phrase.WhyTwoSides: true, phrase.WhyTwoAmounts: true, phrase.WhyTwoWays: true,
 	phrase.WhyDash: true, phrase.WhyPlus: true, phrase.WhySpotOrMove: true, phrase.WhyRodNumber: true,
-	phrase.WhyFeetOrInches: true, phrase.WhyNoPart: true, phrase.WhyReach: true, phrase.WhyInches: true, phrase.WhyTooFine: true,
+	phrase.WhyFeetOrInches: true, phrase.WhyMetres: true, phrase.WhyNoPart: true, phrase.WhyReach: true, phrase.WhyInches: true, phrase.WhyTooFine: true,
 }
 
 // figures are the signs that amounts are written with.

@@ -29,8 +29,8 @@ var chatTexts = map[Key]text{
 	"lead.unknown": {"It could not be found out whether you are an administrator of this group. Nothing was done; try again in a minute.", "No se pudo saber si eres administrador de este grupo. No se hizo nada; prueba otra vez en un minuto."},
 
 	"stranger":     {"This bot belongs to a crew. Ask its owner for an invitation.", "Este bot es de una cuadrilla. Pide una invitación a su dueño."},
-	"claimed":      {"You own this bot now. To let others in: /invite. To begin: new East house", "Este bot ahora es tuyo. Para dejar entrar a otros: /invite. Para empezar: nuevo Casa este"},
-	"admitted":     {"Welcome. To begin: new East house", "Bienvenido. Para empezar: nuevo Casa este"},
+	"claimed":      {"You own this bot now. To let others in: /invite. To begin: new East house. Español: español", "Este bot ahora es tuyo. Para dejar entrar a otros: /invite. Para empezar: nuevo Casa este. English: english"},
+	"admitted":     {"Welcome. To begin: new East house. Español: español", "Bienvenido. Para empezar: nuevo Casa este. English: english"},
 	"code.spent":   {"That invitation was used or never was one. Ask the owner for another.", "Esa invitación ya se usó o nunca lo fue. Pide otra al dueño."},
 	"invite":       {"Send this to one person; it works once: {1}", "Manda esto a una persona; sirve una vez: {1}"},
 	"invite.group": {"To put the bot into a group: {1}", "Para poner el bot en un grupo: {1}"},

@@ -32,7 +32,8 @@ var roundTexts = map[Key]text{
 
 	"next.tie.round":  {"Next, to join round {3} to those before: {1}", "Sigue, para unir la vuelta {3} con las de antes: {1}"},
 	"next.reads":      {"Next: {1}, should read {2} ({3})", "Sigue: {1}, debería marcar {2} ({3})"},
-	"next.should":     {"Next: {1}, should be {2}", "Sigue: {1}, debería estar: {2}"},
+	"next.should":     {"Next: {1}, should come out {2}. Send what the rod shows", "Sigue: {1}, debería salir {2}. Manda lo que marca la regla"},
+	"foreseen.on":     {"at its level", "a su altura"},
 	"next.height":     {"{1} of {2}", "{1} de {2}"},
 	"surprise.higher": {"{1} higher than it should be.", "{1} más alto de lo que debería."},
 	"surprise.lower":  {"{1} lower than it should be.", "{1} más bajo de lo que debería."},

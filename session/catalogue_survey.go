@@ -47,7 +47,7 @@ var surveyTexts = map[Key]text{
 	"quality.too-low":   {"too low", "de menos"},
 	"quality.band":      {"Least sure: {1}, good to {2} (of {3}), 95 times in 100.", "Lo menos seguro: {1}, con margen de {2} (de {3}), 95 veces de 100."},
 	"quality.unchecked": {"Unchecked: {1}", "Sin comprobar: {1}"},
-	"quality.cone":      {"The laser's place is not known, so its cone is in no band. Say it: laser 20,14", "No se sabe dónde está el láser, así que su cono no entra en el margen. Dilo: laser en 20,14"},
+	"quality.cone":      {"The laser's place is not known, so its cone is in no band. Say it: laser 20,14", "No se sabe dónde está el láser, así que su cono no entra en el margen. Dilo: láser en 20,14"},
 
 	// Level notes.
 	"notes.nothing":    {"No level notes yet: nothing that was read has a height.", "Todavía no hay libreta: nada de lo leído tiene altura."},

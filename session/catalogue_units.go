@@ -69,5 +69,10 @@ var unitTexts = map[Key]text{
 		"Angles: walls 6 left 45 deg 4.24 left 45 deg 3 left 9 left 6 m",
 		"Ángulos: muros 6 izq 45 grados 4.24 izq 45 grados 3 izq 9 izq 6 m",
 	},
-	"help.units.mm": {"Units: units in, units ft, units mm, finest 0.1, reference c2", "Unidades: pulgadas, pies, milímetros, fino 0.1, referencia c2"},
+	"help.units.mm":     {"Units: units in, units ft, units mm, finest 0.1, reference c2", "Unidades: pulgadas, pies, milímetros, fino 0.1, referencia c2"},
+	"help.sure.mm":      {"How sure it is: quality, notes, known bm 29.23 m, laser 6,4, weights setups, budget", "Qué tan seguro es: calidad, notas, conocido bm 29.23 m, láser en 6,4, pesos posiciones, presupuesto"},
+	"budget.ours.mm":    {"Error budget (ours; set parts like: budget receiver 1 mm): beam {1}, cone {2}, receiver {3}, reading step {4}, rod within {5}° of plumb.", "Presupuesto de error (nuestro; cambia partes como: presupuesto receptor 1 mm): rayo {1}, cono {2}, receptor {3}, paso de lectura {4}, regla a {5}° de la plomada."},
+	"budget.nothing.mm": {"Receiver and reading cannot both be without error. Like: budget receiver 1 mm", "El receptor y la lectura no pueden ser ambos sin error. Como: presupuesto receptor 1 mm"},
+	"quality.cone.mm":   {"The laser's place is not known, so its cone is in no band. Say it: laser 6,4", "No se sabe dónde está el láser, así que su cono no entra en el margen. Dilo: láser en 6,4"},
+	"bolts.every.mm":    {"Bolts at most {1} apart and near each end of a plate: {2} in all, our layout. Where they really are: bolts at c1+1 c1+2", "Pernos a {1} a lo más y cerca de cada extremo de la solera: {2} en total, reparto nuestro. Donde están de verdad: pernos en c1+1 c1+2"},
 }

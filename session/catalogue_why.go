@@ -17,6 +17,7 @@ var whyTexts = map[Key]text{
 	"why.station-only":   {"What does the rod show at {1}?", "¿Qué marca la regla en {1}?"},
 	"why.rod-number":     {"{1}: a standard rod counts up from its foot. Send its own number, like 4' 7 3/8\", or say direct rod.", "{1}: la regla estándar cuenta desde su pie. Manda su número, como 4' 7 3/8\", o di regla directa."},
 	"why.feet-or-inches": {"{1}: feet or inches? Send it with its unit, like 4' 7\" or 55 3/8 in.", "{1}: ¿pies o pulgadas? Mándalo con su unidad, como 4' 7\" o 55 3/8 pulg."},
+	"why.metres":         {"{1}: m or mm? Send it with its unit, like 1.412 m or 1412 mm.", "{1}: ¿m o mm? Mándalo con su unidad, como 1.412 m o 1412 mm."},
 	"why.no-part":        {"{1} is on no rod: halves, quarters, eighths, sixteenths and finer. Like {2}", "{1} no está en ninguna regla: medios, cuartos, octavos, dieciseisavos y más finos. Como {2}"},
 	"why.reach":          {"{1} is more than this rod shows ({2}). Like {3}", "{1} es más de lo que marca esta regla ({2}). Como {3}"},
 	"why.parts-reach":    {"{1} is more than this rod shows ({2}). Tap one if it is meant.", "{1} es más de lo que marca esta regla ({2}). Si es una de estas, tócala."},

@@ -32,6 +32,7 @@ func init() {
 		{phrase.CmdAloud, false, false, true, (*hearing).aloud},
 		{phrase.CmdCount, true, false, false, (*hearing).count},
 		{phrase.CmdNote, true, false, false, (*hearing).note},
+		{phrase.CmdKept, true, false, true, (*hearing).keptList},
 
 		{phrase.CmdOutline, true, false, false, (*hearing).outline},
 		{phrase.CmdLoop, true, false, false, (*hearing).loop},
@@ -409,6 +410,9 @@ func (h *hearing) left(phrase.Meaning) answer {
 
 func (h *hearing) summary(phrase.Meaning) answer {
 	a := answer{lines: []string{h.job.View().Summary(h.lang)}}
+	if len(h.job.Notes) > 0 {
+		a.lines = append(a.lines, h.say("kept.hint"))
+	}
 	h.offerConfirm(&a, h.job.Heard())
 	return a
 }

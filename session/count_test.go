@@ -41,7 +41,11 @@ func TestThreeKeysAndATap(t *testing.T) {
 			}
 			say := "level"
 			if n != 0 {
-				say = reduce.UnitInch.Amount(want, reduce.Inch/16).Figure + map[bool]string{true: " low", false: " high"}[n < 0]
+				say = reduce.UnitInch.Amount(want, reduce.Inch/16).Figure
+				if want%reduce.Inch == 0 {
+					say += `"` // 1 alone would be a part
+				}
+				say += map[bool]string{true: " low", false: " high"}[n < 0]
 			}
 			if !strings.HasPrefix(got, "c1+4: "+say+" (of c1)") {
 				t.Errorf("%d in 1/%d is echoed %q, want %q", n, part, got, say)

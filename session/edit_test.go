@@ -17,7 +17,7 @@ func TestEditThatComesTooLate(t *testing.T) {
 	if got := tb.edit("ann", first, "c1+4 3/16 high"); !strings.HasSuffix(got, "Send it anew: c1+4 3/16 high") {
 		t.Errorf("an edit that names its station: %q", got)
 	}
-	if got := tb.edit("ann", first, "hello there"); strings.Contains(got, "anew") {
+	if got := tb.edit("ann", first, "lovely day"); strings.Contains(got, "anew") {
 		t.Errorf("an edit into talk: %q", got)
 	}
 	if len(tb.last.Events) > 0 {

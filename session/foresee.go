@@ -86,6 +86,9 @@ func (h *hearing) foreseenLine(s reduce.Station) string {
 			return h.say("next.reads", h.name(s), h.rodText(rod, value), should)
 		}
 	}
+	if should == h.say("on") {
+		should = h.say("foreseen.on") // on is what a rod may show as well, and this one is not tied
+	}
 	return h.say("next.should", h.name(s), should)
 }
 

@@ -91,6 +91,7 @@ type hearing struct {
 
 	wasWalking bool
 	was        *Job       // as it was before this message; nil once it was told what that did to the level
+	planned    string     // the job that had an outline before this message; "" once it was told to be gone
 	signed     *Signature // what stood before this message; nil once it was told to be re-opened
 	askRights  bool       // see Outcome.AskRights
 	listen     *Listening // see Outcome.Listen
@@ -133,6 +134,9 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	if job != nil {
 		h.job = job.scratch()
 		h.wasWalking, h.signed, h.was = h.job.walking(), h.job.Signed, job
+		if !h.job.Outline.Empty() {
+			h.planned = h.job.ID
+		}
 	}
 	if c.Lang == "" {
 		h.c.Lang = m.Lang
@@ -262,7 +266,7 @@ func shorten(list []string, keep int, more func(n int) string) []string {
 var looks = map[phrase.CommandName]bool{
 	phrase.CmdLeft: true, phrase.CmdMore: true, phrase.CmdRepeat: true, phrase.CmdSummary: true, phrase.CmdPicture: true,
 	phrase.CmdOriginal: true, phrase.CmdHelp: true, phrase.CmdLanguage: true,
-	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdPapers: true, phrase.CmdAsFound: true, phrase.CmdChoices: true,
+	phrase.CmdQuality: true, phrase.CmdNotes: true, phrase.CmdKept: true, phrase.CmdPapers: true, phrase.CmdAsFound: true, phrase.CmdChoices: true,
 }
 
 // hearLine hears one line and does what it says.
@@ -452,7 +456,7 @@ func (h *hearing) reply(a answer) {
 	}
 	h.askHeard(&a)
 	rest := h.atRest(a)
-	a.lines = slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.remarks)
+	a.lines = slices.Concat(a.lines, h.levelMoved(), h.reopened(), h.outlineGone(), h.remarks)
 	if h.common != "" {
 		a.lines = append(a.lines, h.common)
 	}
@@ -529,6 +533,15 @@ func (h *hearing) reply(a answer) {
 	if a.picture {
 		h.replies = append(h.replies, Reply{Picture: h.job.ID, Original: a.original, Live: liveName(a), Lang: h.lang})
 	}
+}
+
+// outlineGone asks for an outline where this message took it back.
+func (h *hearing) outlineGone() []string {
+	if h.planned == "" || h.job == nil || h.job.ID != h.planned || !h.job.Outline.Empty() {
+		return nil
+	}
+	h.planned = ""
+	return []string{h.say("new.outline")}
 }
 
 // worded is a reply of some lines, about the station asked for.

@@ -25,8 +25,14 @@ func (h *hearing) help(m phrase.Meaning) answer {
 		topic = phrase.HelpWalk
 	}
 	var lines []string
+	if h.job == nil && topic == phrase.HelpWalk {
+		lines = append(lines, h.say("help.begin"))
+	}
 	for _, k := range helpScreens[topic] {
 		lines = append(lines, h.say(k))
+	}
+	if topic == phrase.HelpWalk {
+		lines = append(lines, h.say("language.other"))
 	}
 	return answer{lines: lines, next: true}
 }

@@ -218,7 +218,7 @@ func (h *hearing) keyText(v reduce.Length) string {
 		return h.say("level")
 	case rod.Kind == reduce.Direct && h.job.Unit == reduce.UnitInch && v%reduce.Inch == 0:
 		// A bare whole number may be a count of parts.
-		return h.say(map[bool]Key{true: "high", false: "low"}[v > 0], h.amount(v)+`"`)
+		return h.say(map[bool]Key{true: "high", false: "low"}[v > 0], SayAmount(h.lang, h.job, v)+`"`)
 	}
 	return h.rodText(rod, v)
 }

@@ -95,6 +95,8 @@ var metricExamples = map[phrase.CommandName][2]string{
 	phrase.CmdGrindMost: {"grind at most 3", "esmerilar máximo 3"}, phrase.CmdShimMost: {"shim at most 25", "calzar máximo 25"},
 	phrase.CmdStock: {"stock 1 x20, 2 x40, 5", "existencias 1 x20, 2 x40, 5"}, phrase.CmdGrout: {"grout 14 l", "mortero 14 l"},
 	phrase.CmdPlateWidth: {"plate width 140", "ancho de solera 140"}, phrase.CmdShimmed: {"shimmed c3+2", "calzado c3+2"},
+	phrase.CmdKnown: {"known bm 29.23 m", "conocido bm 29.23 m"}, phrase.CmdBudget: {"budget receiver 1 mm", "presupuesto receptor 1 mm"},
+	phrase.CmdLaser: {"laser 6,4", "láser en 6,4"}, phrase.CmdPlate: {"plate 38 mm", "solera 38 mm"},
 	phrase.CmdStep: {"step c5 c8 200 mm lower", "escalón c5 c8 200 mm más bajo"}, phrase.CmdFall: {"fall c3 c4 10 mm per m", "caída c3 c4 10 mm por m"},
 }
 
@@ -200,5 +202,7 @@ var examples = map[phrase.CommandName]string{
 	phrase.CmdPlateWidth: "ancho de solera 5 1/2", phrase.CmdShims: "calzas c3",
 	phrase.CmdStep: "escalón c5 c8 8 pulg más bajo", phrase.CmdFall: "caída c3 c4 1/8 por pie",
 	phrase.CmdSurface: "superficie concreto", phrase.CmdBolts: "pernos apretados", phrase.CmdLanguage: "español", phrase.CmdCount: "contar en dieciseisavos",
+	phrase.CmdKnown: "conocido bm 100 pies", phrase.CmdBudget: "presupuesto receptor 1/32", phrase.CmdLaser: "láser en 20,14",
+	phrase.CmdPlate: "solera 1 1/2", phrase.CmdWeights: "pesos posiciones",
 	phrase.CmdNote: "apunte c3 se abrió la cimbra",
 }

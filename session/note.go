@@ -214,3 +214,32 @@ func (v View) sayKept(lang string) string {
 	}
 	return Say(lang, "paper.sum.kept", strings.Join(list, ", "))
 }
+
+// maxKept is how many lines of what is kept are listed in the chat.
+const maxKept = 20
+
+// keptList lists what is kept with stations, in walking order: each note with
+// who kept it and when, and how many photos.
+func (h *hearing) keptList(phrase.Meaning) answer {
+	kept := h.job.Kept()
+	if len(kept) == 0 {
+		example := h.exampleFor(phrase.Meaning{Command: phrase.CmdNote})
+		return answer{lines: []string{h.say("kept.none", example)}, next: h.asksOn()}
+	}
+	var lines []string
+	photos := 0
+	for i, n := range kept {
+		if n.Shows() {
+			photos++
+		} else {
+			lines = append(lines, h.say("kept.note", h.name(n.Station), n.Text, person(n.By), when(n.At)))
+		}
+		if photos > 0 && (i == len(kept)-1 || kept[i+1].Station != n.Station) {
+			lines, photos = append(lines, h.say("kept.photos", h.name(n.Station), h.say("paper.sum.photos", photos))), 0
+		}
+	}
+	if more := len(lines) - maxKept; more > 1 {
+		lines = append(lines[:maxKept], h.say("kept.more", more))
+	}
+	return answer{lines: append([]string{h.job.View().sayKept(h.lang)}, lines...), next: h.asksOn()}
+}

@@ -11,6 +11,10 @@ import (
 // keptAt is the kind of question whose button moves a photo to another station.
 const keptAt = "kept"
 
+// orReading is the stage of keptAt that asks whether what was written with a
+// photo is a reading.
+const orReading = 1
+
 // maxCaption is how many characters are kept of what was written with a photo.
 const maxCaption = 300
 
@@ -20,6 +24,7 @@ type caption struct {
 	text    string         // to be kept
 	line    string         // to be heard: a reading, or one gone wrong; "" for none
 	cut     bool           // text is not all of it
+	maybe   []Button       // readings that it may be as well, each with its station
 	why     string         // why it cannot be; "" where it can
 }
 
@@ -92,6 +97,10 @@ func (h *hearing) showed() {
 	}
 	if c.line == "" {
 		a.next = h.asksOn()
+		if h.askReading(c, text, h.m.ID, &a) {
+			h.reply(a)
+			return
+		}
 		if guessed && at != asked && !asked.IsZero() && !h.m.Deaf && !h.waiting() && !h.inDialogue() {
 			other := h.say("photo.instead", h.name(asked))
 			a.question = &Question{Kind: keptAt, Job: h.job.ID, Station: asked, Message: h.m.ID, Buttons: []Button{{other, other}}}
@@ -126,7 +135,7 @@ func (h *hearing) caption(text string) caption {
 	if !ok {
 		return caption{why: h.why(m)}
 	}
-	out := caption{text: arg.Text}
+	out := caption{text: arg.Text, maybe: h.readingsIn(text)}
 	if m.Named {
 		out.station = m.Station
 	}
@@ -136,7 +145,58 @@ func (h *hearing) caption(text string) caption {
 	return out
 }
 
-// namesStation says that a text begins with a station of the job.
+// readingsIn are the readings that a text with a figure beside other words may
+// hold.
+func (h *hearing) readingsIn(text string) []Button {
+	m := phrase.Parse(h.context(), text)
+	if m.Kind != phrase.Ask || m.Command != "" || m.Why.Code == phrase.WhyNoAmount {
+		return nil
+	}
+	var out []Button
+	for _, a := range h.answers(m) {
+		k := phrase.Parse(h.context(), a)
+		if k.Kind != phrase.Reading || k.Station.IsZero() || k.Value == 0 {
+			continue
+		}
+		if !k.Named {
+			a = h.name(k.Station) + " " + a
+		}
+		out = append(out, Button{a, a})
+	}
+	return out
+}
+
+// askReading asks whether what was written with a photo is a reading or only a
+// note. It is false where it can be no reading, and where another question waits.
+func (h *hearing) askReading(c caption, text, message string, a *answer) bool {
+	if len(c.maybe) == 0 || h.m.Deaf || h.waiting() || h.inDialogue() {
+		return false
+	}
+	note := h.say("photo.note.button")
+	a.lines = append(a.lines, h.say("photo.reading", text))
+	a.question = &Question{Kind: keptAt, Stage: orReading, Job: h.job.ID, Message: message, Buttons: append(slices.Clip(c.maybe), Button{note, note})}
+	return true
+}
+
+// readStep takes what was written with a photo as the reading whose button was
+// tapped, and moves the photo to its station; the last button leaves it a note.
+func (h *hearing) readStep(q *Question, i int) answer {
+	h.c.Question = nil
+	if i == len(q.Buttons)-1 {
+		return answer{lines: []string{h.say("photo.note")}, next: h.asksOn()}
+	}
+	line := q.Buttons[i].Text
+	at := phrase.Parse(h.context(), line).Station
+	moved := h.moveKept(q.Message, at)
+	h.message, h.line = q.Message, 1 // an edit of the photo's words finds it
+	a := h.hearLine(line)
+	if moved > 0 {
+		a.lines = append(a.lines, h.say("photo.kept", h.name(at)))
+	}
+	return a
+}
+
+// namesStation says that a text names one station of the job.
 func (h *hearing) namesStation(text string) bool {
 	m := phrase.Caption(h.context(), text)
 	return m.Kind == phrase.Command && m.Named
@@ -159,37 +219,50 @@ func (h *hearing) inAlbum(at reduce.Station) {
 // whose button was tapped.
 func (h *hearing) keptStep(line string) (answer, bool) {
 	q := h.c.Question
-	if q == nil || q.Kind != keptAt || h.job == nil || q.Job != h.job.ID || !strings.EqualFold(line, q.Buttons[0].Text) {
+	if q == nil || q.Kind != keptAt || h.job == nil || q.Job != h.job.ID {
 		return answer{}, false
 	}
-	messages := []string{q.Message}
-	if b := h.c.Album; b != nil && slices.Contains(b.Messages, q.Message) {
-		messages = b.Messages
-		moved := *b
-		moved.Station = q.Station
-		h.c.Album = &moved
+	i := slices.IndexFunc(q.Buttons, func(b Button) bool { return strings.EqualFold(line, b.Text) })
+	switch {
+	case i < 0:
+		return answer{}, false
+	case q.Stage == orReading:
+		return h.readStep(q, i), true
 	}
 	h.c.Question = nil
-	message, at := h.message, h.line
+	if h.moveKept(q.Message, q.Station) == 0 {
+		return answer{lines: []string{h.say("photo.gone")}, unheard: true}, true
+	}
+	return answer{lines: []string{h.say("photo.kept", h.name(q.Station))}, next: h.asksOn()}, true
+}
+
+// moveKept moves the photo of a message, and what came with it in an album, to a
+// station, and counts what it moved.
+func (h *hearing) moveKept(message string, to reduce.Station) int {
+	messages := []string{message}
+	if b := h.c.Album; b != nil && slices.Contains(b.Messages, message) {
+		messages = b.Messages
+		moved := *b
+		moved.Station = to
+		h.c.Album = &moved
+	}
+	own, at := h.message, h.line
 	moved := 0
 	for _, id := range messages {
 		for _, n := range h.keptOf(id) {
 			seq, ok := h.keptStepOf(n)
-			if !ok || !n.Shows() {
+			if !ok || !n.Shows() || h.job.resolve(n.Station) == to {
 				continue
 			}
 			h.message, h.line = id, photoLine
 			h.emit(Restored{Seq: seq})
-			n.Station = q.Station
+			n.Station = to
 			h.emit(n.Noted)
 			moved++
 		}
 	}
-	h.message, h.line = message, at
-	if moved == 0 {
-		return answer{lines: []string{h.say("photo.gone")}, unheard: true}, true
-	}
-	return answer{lines: []string{h.say("photo.kept", h.name(q.Station))}, next: h.asksOn()}, true
+	h.message, h.line = own, at
+	return moved
 }
 
 // showedIn says that a photo of a message is kept.
@@ -208,7 +281,8 @@ func (h *hearing) editCaption() bool {
 	old := kept[i]
 	was := h.job.resolve(old.Station)
 	h.at(was)
-	c := h.caption(strings.Join(strings.Fields(h.m.Text), " "))
+	text := strings.Join(strings.Fields(h.m.Text), " ")
+	c := h.caption(text)
 	h.c.Asked, h.aside = h.kept, false
 	if c.line != "" {
 		return false
@@ -227,7 +301,9 @@ func (h *hearing) editCaption() bool {
 		h.line = photoLine
 		h.emit(Restored{Seq: seq})
 		h.emit(Noted{Round: old.Round, Station: c.station, Text: c.text, Photo: old.Photo})
-		h.reply(answer{lines: []string{h.say("photo.changed", h.name(c.station))}, keeps: true})
+		a := answer{lines: []string{h.say("photo.changed", h.name(c.station))}, keeps: true}
+		h.askReading(c, text, h.m.ID, &a)
+		h.reply(a)
 	}
 	return true
 }

@@ -254,8 +254,19 @@ func (h *hearing) rodText(rod Rod, value reduce.Length) string {
 	return h.sided(value)
 }
 
-// amount is a length without a side, in the job's unit.
-func (h *hearing) amount(l reduce.Length) string { return SayAmount(h.lang, h.job, l) }
+// amount is a length without a side, in the job's unit. Where digits alone count
+// parts, whole inches carry their mark: 1 would be a part.
+func (h *hearing) amount(l reduce.Length) string {
+	said := SayAmount(h.lang, h.job, l)
+	if h.job.Count == 0 || h.job.Unit != reduce.UnitInch || h.showsZero(l) {
+		return said
+	}
+	figure, shade, _ := strings.Cut(said, " ")
+	if strings.Contains(said, "/") {
+		return said
+	}
+	return strings.TrimSpace(figure + `" ` + shade)
+}
 
 // SayAmount is a length without a side in a job's unit: "3/8", "0.03 ft",
 // "1/4 heavy". Inches carry no unit: nothing else is a fraction.

@@ -78,6 +78,14 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	if k, ok := c.stationFirst(m, fields); ok {
 		return k, true
 	}
+	if w, ok := prefixWays[text]; ok {
+		k := c.form(m, w)
+		if w.info.Name == CmdWeights {
+			k = m.ask(Why{WhyTwoWays, []string{m.Said}}, text+" setups", text+" budget")
+			k.Command, k.Lang = CmdWeights, w.lang
+		}
+		return k, true
+	}
 	for n := min(maxWords, len(fields)-1); n > 0; n-- {
 		w, ok := prefixWays[strings.Join(fields[:n], " ")]
 		if !ok {
@@ -94,14 +102,6 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 			if r := c.reading(m, items); r.Kind == Reading {
 				return r, true
 			}
-		}
-		return k, true
-	}
-	if w, ok := prefixWays[text]; ok {
-		k := c.form(m, w)
-		if w.info.Name == CmdWeights {
-			k = m.ask(Why{WhyTwoWays, []string{m.Said}}, text+" setups", text+" budget")
-			k.Command, k.Lang = CmdWeights, w.lang
 		}
 		return k, true
 	}

@@ -17,7 +17,8 @@ func (c Context) countsParts() bool {
 
 // counted is a number typed in digits as so many parts of an inch: 6 is 3/8. far
 // says that the rod does not reach so far; ok is false where it is no such
-// number, or 0. Decimals, and numbers in words, are what they always are.
+// number, or 0. Decimals are asked back (partOfParts); numbers in words are what
+// they always are.
 func (c Context) counted(a amount) (b amount, far, ok bool) {
 	if !c.countsParts() || !a.bare || !a.whole || a.run == "" || a.dec.IsZero() {
 		return a, false, false
@@ -80,6 +81,20 @@ func (c Context) habit(m Meaning, prefix string, s scan, a, parts amount) Meanin
 		answers = append(answers, c.sided(m, prefix, strconv.FormatInt(f.num, 10)+"/"+strconv.FormatInt(f.den, 10), s)...)
 	}
 	return m.ask(Why{WhyTwoWays, []string{c.partsText(a, parts)}}, answers...)
+}
+
+// partOfParts asks back a decimal where digits alone count parts: 6.5 is inches,
+// or half a part more than six. Where the rod shows neither it is refused.
+func (c Context) partOfParts(m Meaning, prefix string, s scan, a amount) Meaning {
+	ways := c.sided(m, prefix, a.dec.String()+" in", s)
+	if two := a.dec.Mul(decimal.NewFromInt(2)); two.IsInteger() {
+		text := inchesText(reduce.Length(two.IntPart()) * (reduce.Inch / reduce.Length(2*c.Count)))
+		ways = append(ways, c.sided(m, prefix, text, s)...)
+	}
+	if len(ways) == 0 {
+		return m.refuse(WhyReach, a.text, c.reach())
+	}
+	return m.ask(Why{WhyTwoWays, []string{a.text}}, ways...)
 }
 
 // tooManyParts asks back digits that count more parts than the rod shows: they

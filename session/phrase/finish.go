@@ -32,7 +32,7 @@ func (c Context) finish(m Meaning) Meaning {
 
 // choices are the reasons whose sentence asks which of several was meant.
 var choices = map[WhyCode]bool{
-	WhyTwoWays: true, WhyTwoAmounts: true, WhyTwoStations: true, WhyTwoSides: true, WhyMeant: true, WhyFeetOrInches: true,
+	WhyTwoWays: true, WhyTwoAmounts: true, WhyTwoStations: true, WhyTwoSides: true, WhyMeant: true, WhyFeetOrInches: true, WhyMetres: true,
 }
 
 // exampled are the reasons whose last argument is an example of a reading.

@@ -143,6 +143,7 @@ const (
 	CmdYes        CommandName = "yes"            // what was heard is right; Arg: none, StationArg, Text: all
 	CmdCount      CommandName = "count"          // what digits alone count; Arg: Text: 8, 16, none
 	CmdNote       CommandName = "note"           // a line kept with a station; Arg: NoteArg
+	CmdKept       CommandName = "kept"           // what is kept with stations
 	CmdAloud      CommandName = "answer aloud"   // voice notes are answered aloud; Arg: Text: on, off
 )
 

@@ -70,13 +70,19 @@ func (c Context) note(m Meaning, w way, text string) Meaning {
 
 // Caption reads what was written with a photo as a note without a word for one
 // before it: a NoteArg, whose Text is "" where only a station was written, or a
-// Refuse.
+// Refuse. Where it begins with no station and names one of the job further on,
+// it is for that one; where it names several, for none of them.
 func Caption(c Context, text string) Meaning {
 	m := Meaning{Said: strings.TrimSpace(text), Command: CmdNote}
 	s, rest, named, why := c.noted(keepable(text))
 	if why.Code != "" {
 		m.Kind, m.Why = Refuse, why
 		return c.finish(m)
+	}
+	if !named {
+		if at, one := c.oneWithin(text); one {
+			s, named = at, true
+		}
 	}
 	if own, quoted := unquoted(rest); quoted {
 		rest = own
@@ -144,6 +150,31 @@ func (c Context) noted(text string) (s reduce.Station, rest string, named bool, 
 		return s, rest, true, Why{}
 	}
 	return c.Asked, text, false, Why{}
+}
+
+// oneWithin is the one station of the job that a text names anywhere; ok is
+// false where it names none, or several.
+func (c Context) oneWithin(text string) (s reduce.Station, ok bool) {
+	words := strings.Fields(text)
+	for i := 0; i < len(words); {
+		took := 1
+		for n := min(maxSpotWords, len(words)-i); n > 0; n-- {
+			at, spot := spotOf(itemise(lex(fold(strings.Trim(strings.Join(words[i:i+n], " "), quotes+"().,:;!?-–—")))), c.Outline.Grid.Mark)
+			if !spot {
+				continue
+			}
+			if at, _, exists := c.resolve(at); exists {
+				if ok && at != s {
+					return reduce.Station{}, false
+				}
+				s, ok = at, true
+			}
+			took = n
+			break
+		}
+		i += took
+	}
+	return s, ok
 }
 
 // spotHeads are the words for a station that a note may begin with. The others

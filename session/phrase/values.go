@@ -96,6 +96,9 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 			return ask
 		}
 		asked = a.text
+		if !a.frac && !a.dec.IsZero() {
+			a.text += " " + c.Unit.String()
+		}
 	}
 	switch {
 	case s.on && a.value != 0:
@@ -167,6 +170,8 @@ func (c Context) bareDirect(m Meaning, prefix string, s scan, a *amount) (Meanin
 		return c.bareDecimal(m, a, reduce.Millimetre)
 	case c.Unit == reduce.UnitFoot:
 		return c.bareDecimal(m, a, reduce.Foot)
+	case !a.whole && c.countsParts() && a.run != "" && strings.Contains(m.Said, a.run):
+		return c.partOfParts(m, prefix, s, *a), true
 	case !a.whole:
 		if _, after, comma := strings.Cut(a.run, ","); comma && len(after) == 3 {
 			text := strings.Replace(a.run, ",", ".", 1)
@@ -286,7 +291,7 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 
 // bareStandard gives a standard rod's number without a unit its meaning.
 func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
-	unit := reduce.Inch
+	unit, why := reduce.Inch, WhyFeetOrInches
 	var ways []string
 	n := a.dec.String()
 	switch {
@@ -295,7 +300,7 @@ func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
 	case c.Unit == reduce.UnitMillimetre:
 		unit = reduce.Millimetre
 		if !a.whole && a.dec.LessThan(decimal.NewFromInt(30)) {
-			ways = []string{n + " m", n + " mm"}
+			ways, why = []string{n + " m", n + " mm"}, WhyMetres
 		}
 	case a.dec.LessThanOrEqual(decimal.NewFromInt(int64(reduce.StandardReach / reduce.Foot))):
 		// Feet would be on the rod too.
@@ -306,10 +311,10 @@ func (c Context) bareStandard(m Meaning, prefix string, a amount) Meaning {
 		return m.ask(Why{WhyTwoWays, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
 	}
 	if ways != nil {
-		return m.ask(Why{WhyFeetOrInches, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
+		return m.ask(Why{why, []string{a.text}}, c.thatRead(prefix+ways[0], prefix+ways[1])...)
 	}
-	v, why := ofDecimal(a.dec, unit)
-	if why.Code != "" {
+	v, bad := ofDecimal(a.dec, unit)
+	if bad.Code != "" {
 		return m.refuse(WhyReach, a.text, c.reach())
 	}
 	return c.value(m, v, a.text)

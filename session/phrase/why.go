@@ -17,6 +17,7 @@ const (
 	WhyStationOnly   WhyCode = "station-only"   // the station's name
 	WhyRodNumber     WhyCode = "rod-number"     // the line: a standard rod wants its own number
 	WhyFeetOrInches  WhyCode = "feet-or-inches" // the number without a unit
+	WhyMetres        WhyCode = "metres"         // the same, where it may be m or mm
 	WhyNoPart        WhyCode = "no-part"        // the fraction that no rule shows
 	WhyReach         WhyCode = "reach"          // the value, what the rod shows
 	WhyPartsReach    WhyCode = "parts-reach"    // the parts that digits alone count, what the rod shows
@@ -50,7 +51,7 @@ const (
 func WhyCodes() []WhyCode {
 	return []WhyCode{
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
-		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyNoPart, WhyReach, WhyPartsReach, WhyInches, WhyTooFine,
+		WhyPlus, WhyMore, WhyNoAmount, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyMetres, WhyNoPart, WhyReach, WhyPartsReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,

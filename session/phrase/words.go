@@ -108,7 +108,7 @@ var words = slices.Concat(
 	list("en", EitherWord, "up down lower lowered raised comes_up goes_up comes_down goes_down"),
 	list("es", EitherWord, "baja sube arriba abajo mas_arriba mas_abajo mas_baja"),
 	list("en", OnWord, "on level on_grade at_grade dead_on right_on spot_on even flush on_the_money on_the_mark on_it dead_level on_level bang_on on_the_button on_the_dot on_the_nose"),
-	list("es", OnWord, "nivel a_nivel en_nivel al_nivel nivelado parejo en_su_nivel al_ras exacto"),
+	list("es", OnWord, "a_nivel nivel en_nivel al_nivel nivelado parejo en_su_nivel al_ras exacto"),
 	list("en", MinusWord, "minus negative neg"),
 	list("es", MinusWord, "menos negativo"),
 	list("en", PlusWord, "plus positive"),
@@ -137,7 +137,7 @@ var words = slices.Concat(
 	list("en", Not, "not isn't isnt aren't ain't wasn't never"), list("", Not, "no"),
 	list("en", Need, "needs need must should needs_to has_to have_to want wants"),
 	list("es", Need, "necesita debe hay_que tiene_que quiere"),
-	list("en", Good, "good ok okay fine great perfect"), list("es", Good, "bien bueno buena perfecto"),
+	list("en", Good, "good ok okay fine great perfect"), list("es", Good, "bien vale bueno buena perfecto"),
 	list("en", Vague, "about maybe hair approx approximately almost roughly around ish nearly guess probably tad smidge bit little slightly touch just somewhat kinda kind_of barely think looks seems feels or_so give_or_take more_or_less"),
 	list("es", Vague, "pelo casi como quizas quiza aproximadamente tantito poquito poco un_poco algo apenas ligeramente creo parece mas_o_menos medio_bajo medio_alto medio_baja medio_alta"),
 )

@@ -27,7 +27,7 @@ var tongues = []string{"en", "es"}
 
 // both are the words that mean the same in either language, or are written alike:
 // no test can tell in which of the two they stand.
-var both = wordSet("at bm bot chat corr csv datum error final json laser local me min mm no normal note once original pdf plan total usual version")
+var both = wordSet("at bm bot chat corr csv datum english error español final json laser local me min mm no normal note once original pdf plan total usual version")
 
 var (
 	tokenRE = regexp.MustCompile(`[\p{L}\p{N}'+]+…?`)

@@ -237,6 +237,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		a := answer{lines: []string{h.echoPast(s, rod, value, before, old.Round)}}
 		if moves {
 			a.lines = append(a.lines, h.say("undo.round", h.name(old.Station), old.Round))
+			a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 		}
 		return a, true
 	}
@@ -247,6 +248,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	a := answer{lines: append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)}
 	if moves {
 		a.lines = append(a.lines, h.movedAway(old))
+		a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 	}
 	return a, true
 }

@@ -265,6 +265,16 @@ func (h *hearing) moveKept(message string, to reduce.Station) int {
 	return moved
 }
 
+// keptFollows moves the photo of a message along with a reading that its words
+// gave, from the station which both were of, and says so.
+func (h *hearing) keptFollows(message string, from, to reduce.Station) []string {
+	if !slices.ContainsFunc(h.keptOf(message), func(n Note) bool { return n.Shows() && h.job.resolve(n.Station) == from }) ||
+		h.moveKept(message, to) == 0 {
+		return nil
+	}
+	return []string{h.say("photo.kept", h.name(to))}
+}
+
 // showedIn says that a photo of a message is kept.
 func (h *hearing) showedIn(message string) bool {
 	return slices.ContainsFunc(h.keptOf(message), func(n Note) bool { return n.Shows() })

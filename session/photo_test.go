@@ -206,3 +206,20 @@ func TestUndoBehindAPhoto(t *testing.T) {
 		tb.wantKept("")
 	}
 }
+
+// TestPhotoFollowsItsReading: an edit that moves the reading of a caption moves
+// the photo with it, and the undo of the edit moves both back.
+func TestPhotoFollowsItsReading(t *testing.T) {
+	tb := walking(t)
+	tb.show("crew", "c2 1/8 low") // 5
+	answers(t, "edited", tb.edit("crew", 5, "c3 1/8 low"), "c3: 1/8 low (of c1)\nc2 is unread again: its reading went with the edit.\nc3: photo kept.\nNext: c2+4")
+	tb.wantKept("c3 photo")
+	if got := tb.say("crew", "undo"); !strings.Contains(got, "\nc2: photo kept.") {
+		t.Errorf("undo of the edit: %q", got)
+	}
+	tb.wantKept("c2 photo")
+	if got := tb.say("crew", "undo"); !strings.Contains(got, "c2: taken back, unread again.\nc2: photo taken back.") {
+		t.Errorf("undo: %q", got)
+	}
+	tb.wantKept("")
+}

@@ -243,6 +243,7 @@ func (h *hearing) undoReads(reads []uint64) answer {
 		a.lines = append(a.lines, h.takenBack(r, was != nil && was.Station == r.Station))
 		if was != nil && was.Station != r.Station {
 			a.lines = append(a.lines, h.say("undo.edit", h.nameIn(was.Station, was.Round), h.stands(*was)))
+			a.lines = append(a.lines, h.keptFollows(r.Message, r.Station, was.Station)...)
 		}
 	}
 	for i, r := range gone {

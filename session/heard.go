@@ -188,13 +188,25 @@ func (h *hearing) yes(m phrase.Meaning) answer {
 	var which []Reading
 	switch arg := m.Arg.(type) {
 	case phrase.StationArg:
-		for _, r := range h.mine(h.job.Heard()) {
-			if r.Station == arg.Station {
+		var rest []Reading
+		rod, _ := h.heldRod()
+		for _, r := range h.job.Heard() {
+			switch {
+			case r.Station != arg.Station:
+			case r.By == h.m.From.ID && r.Round == h.job.Round && r.Rod == rod.ID:
 				which = append(which, r)
+			default:
+				rest = append(rest, r)
 			}
 		}
 		if len(which) == 0 {
-			return answer{lines: []string{h.say("heard.nothing.at", h.name(arg.Station))}, unheard: true, next: true}
+			// Which of the others is meant, a button says.
+			a := answer{lines: []string{h.say("heard.nothing.at", h.name(arg.Station))}, unheard: true, next: true}
+			if rest = h.mine(rest); len(rest) > 0 {
+				a.lines = []string{h.say("heard.open", len(rest), h.listHeard(rest))}
+				h.offerConfirm(&a, rest)
+			}
+			return a
 		}
 	case phrase.Text:
 		which = h.mine(h.job.Heard())

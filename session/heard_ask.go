@@ -26,7 +26,6 @@ func (h *hearing) askHeard(a *answer) {
 		if e == nil || a.question != nil && a.question.Kind != surprised {
 			return
 		}
-		e.Must = e.Must || a.question != nil
 		if !e.Must && !h.toldOpen {
 			if again := h.stillOpen(); again != nil {
 				h.askAgain(again, a)
@@ -63,6 +62,18 @@ func (h *hearing) askHeard(a *answer) {
 	}
 }
 
+// surprisedBy says that the line at hand, where it was spoken, must be confirmed,
+// for something is asked about what it gave. Later lines of the same message may
+// ask something else.
+func (h *hearing) surprisedBy(a answer) {
+	if a.question == nil || h.heard == nil || len(h.spoke) == 0 {
+		return
+	}
+	if e := h.echoOf(h.spoke[len(h.spoke)-1]); e != nil {
+		e.Must = true
+	}
+}
+
 // took says whether this message gave a reading.
 func (h *hearing) took() bool {
 	return slices.ContainsFunc(h.events, func(e Event) bool { _, ok := e.Body.(Read); return ok })
@@ -78,12 +89,13 @@ func (h *hearing) echoOf(seq uint64) *Echoed {
 	return nil
 }
 
-// stillOpen is the newest reading from before this message that must be
-// confirmed and was not asked about too often; nil for none.
+// stillOpen is the newest reading from before the last one of this message that
+// must be confirmed and was not asked about too often; nil for none.
 func (h *hearing) stillOpen() *Echoed {
+	n := len(h.spoke)
 	for i := len(h.c.Heard) - 1; i >= 0; i-- {
 		e := &h.c.Heard[i]
-		if e.Job != h.job.ID || !e.Must || e.Again >= maxAgain || slices.Contains(h.spoke, e.Seq) {
+		if e.Job != h.job.ID || !e.Must || e.Again >= maxAgain || n > 0 && e.Seq == h.spoke[n-1] {
 			continue
 		}
 		if _, ok := h.open(e.Seq); ok {

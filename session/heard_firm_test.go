@@ -49,3 +49,52 @@ func TestHeardSigned(t *testing.T) {
 	tb.say("ann", "yes")
 	tb.mustSay("ann", "sign", "signed off by ann")
 }
+
+// TestHeardConfirmsOne: a button confirms the one reading that it names, and yes
+// with a station only one's own, of this round and rod.
+func TestHeardConfirmsOne(t *testing.T) {
+	tb := heardJob(t)
+	tb.speak("ann", "c2 three eighths low", "c2 three eighths high")
+	tb.say("ann", "moved")
+	tb.say("ann", "c1 1/4 high")
+	tb.speak("ann", "c2 five eighths low", "c2 five eighths high")
+	tb.say("ann", "done")
+	tb.tap("ann", "c2 3/8 low: yes")
+	tb.wantHeard("c2 -9.525 firm", "c2 -15.875 open")
+	tb.say("ann", "yes c2")
+	tb.wantHeard("c2 -9.525 firm", "c2 -15.875 firm")
+
+	tb = heardJob(t)
+	tb.speak("ann", "c2 three eighths low", "c2 three eighths high")
+	tb.say("ann", "moved")
+	tb.say("ann", "c1 1/4 high")
+	tb.say("ann", "c3 0")
+	if got := tb.say("ann", "yes c2"); !strings.Contains(got, "Heard, not confirmed, 1: c2 3/8 low. [c2 3/8 low: yes]") {
+		t.Error(got)
+	}
+	tb.tap("ann", "c2 3/8 low: yes")
+	tb.wantHeard("c2 -9.525 firm")
+
+	tb = heardJob(t)
+	tb.speak("ann", "c2 three eighths low", "c2 three eighths high")
+	tb.say("bob", "c1 1/8 low")
+	tb.tap("bob", "I hold another")
+	tb.speak("bob", "c2 one half low", "c2 one half high")
+	tb.say("bob", "yes c2")
+	tb.wantHeard("c2 -9.525 open", "c2 -12.7 firm")
+}
+
+// TestHeardSurprise: of several lines heard at once, the one that surprises does
+// not become firm by going on, whatever comes behind it.
+func TestHeardSurprise(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "8x8", "direct rod", "bm 1/4 high", "c1 0", "c1+4 0", "c2 0", "c2+4 0", "c3 0", "c3+4 0", "c4 0", "c4+4 0", "datum first", "next round", "bm 1/4 high"} {
+		tb.say("crew", s)
+	}
+	tb.speak("ann", "bm one quarter high")
+	tb.speak("ann", "c2 one half high")
+	tb.speak("ann", "c3 on")
+	tb.tap("ann", "I hold another")
+	tb.say("ann", "c4 0")
+	tb.wantHeard("bm 6.35 firm", "c2 12.7 open", "c3 0 firm")
+}

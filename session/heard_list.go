@@ -1,6 +1,7 @@
 package session
 
 import (
+	"strconv"
 	"strings"
 
 	"rodcall/reduce"
@@ -65,9 +66,27 @@ func (h *hearing) offerConfirm(a *answer, open []Reading) {
 		a.buttons = append(a.buttons, Button{text, text})
 	}
 	for _, r := range own[:min(len(own), maxConfirmed)] {
-		name := h.name(r.Station)
-		h.offer(a, Button{h.say("heard.confirm", h.say("heard.at", name, h.heardText(r))), h.say("heard.yes") + " " + name})
+		label := h.say("heard.confirm", h.say("heard.at", h.nameIn(r.Station, r.Round), h.heardText(r)))
+		h.offer(a, Button{label, confirmOne + strconv.FormatUint(r.Seq, 10)})
 	}
+}
+
+// confirmOne begins what a button sends that confirms one reading, named by its
+// event: at a station there may be several, by other rods and in other rounds.
+const confirmOne = "yes #"
+
+// confirmTapped confirms the one reading that a tapped button names.
+func (h *hearing) confirmTapped(text string) (answer, bool) {
+	number, ok := strings.CutPrefix(text, confirmOne)
+	seq, err := strconv.ParseUint(number, 10, 64)
+	if !ok || err != nil {
+		return answer{}, false
+	}
+	r, ok := h.open(seq)
+	if !ok || len(h.mine([]Reading{r})) == 0 {
+		return answer{lines: []string{h.say("tap.old")}, unheard: true}, true
+	}
+	return h.confirm([]Reading{r}), true
 }
 
 // heardFirst refuses to sign a job off while readings stand that were heard and

@@ -110,6 +110,10 @@ func (h *hearing) tapped() {
 	if q.Kind == whoHolds || q.Kind == testScrap || q.Kind == sure || q.Kind == openEarly || q.Kind == stoodOn || q.Kind == surprised || q.Kind == doubted || q.Kind == keptAt || q.Kind == spokenFirst || laserTests[q.Kind].steps != nil {
 		h.c.Question = q
 	}
+	if a, ok := h.confirmTapped(q.Buttons[i].Text); ok {
+		h.reply(a)
+		return
+	}
 	h.reply(h.hearLine(q.Buttons[i].Text))
 }
 

@@ -91,6 +91,7 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	}
 	a.lines = append(a.lines, goesOn...)
 	h.tellSurprise(rod, m.Station, m.Value, &a)
+	h.surprisedBy(a)
 	h.goOn(m.Station)
 	if passed := h.walk().passed(m.Station); len(passed) > 0 && !before.read[m.Station] {
 		a.lines = append(a.lines, h.say("passed", h.list(passed)))
@@ -232,6 +233,7 @@ func (h *hearing) correct(m phrase.Meaning) answer {
 	a := answer{lines: h.take(rod, arg.Station, arg.Value, m.Said, false), next: true}
 	a.lines = append(a.lines, goesOn...)
 	h.tellSurprise(rod, arg.Station, arg.Value, &a)
+	h.surprisedBy(a)
 	if arg.Station == h.c.Asked {
 		h.goOn(arg.Station)
 	}

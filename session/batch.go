@@ -16,6 +16,12 @@ import (
 // line that names one.
 func (h *hearing) hearLines(lines []string) {
 	h.aim()
+	h.reply(h.hearEach(lines))
+}
+
+// hearEach hears lines as hearLines does, all but the empty ones, and answers
+// them in one.
+func (h *hearing) hearEach(lines []string) answer {
 	over := 0
 	if len(lines) > maxLines {
 		over = len(lines) - maxLines
@@ -25,6 +31,9 @@ func (h *hearing) hearLines(lines []string) {
 	var last answer
 	lost := 0 // the line since which nobody knows the station
 	for i, l := range lines {
+		if l == "" {
+			continue
+		}
 		h.line = i + 1
 		m := phrase.Parse(h.context(), l)
 		if lost > 0 && h.job != nil && bare(m) {
@@ -88,7 +97,7 @@ func (h *hearing) hearLines(lines []string) {
 	all = append(all, waits...)
 	last.lines = append(all, last.lines...)
 	last.unheard = len(good) == 0
-	h.reply(last)
+	return last
 }
 
 // nameButtons puts the station before answers that are for another one than

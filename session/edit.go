@@ -50,8 +50,15 @@ func (h *hearing) edited() {
 		}
 	}
 	job := h.job
+	heard := lines
+	if c := h.captionLines(lines); c.lines != nil && h.showedIn(h.m.ID) {
+		heard = c.lines // the others are kept with the photo
+	}
 	for i, text := range lines {
 		h.line = i + 1
+		if _, was := gave[h.line]; heard[i] == "" && !was {
+			continue
+		}
 		a, did := h.editLine(text, gave, stale)
 		changed = changed || did
 		said = append(said, a.lines...)

@@ -23,6 +23,7 @@ type caption struct {
 	station reduce.Station // that it names, zero for none
 	text    string         // to be kept
 	line    string         // to be heard: a reading, or one gone wrong; "" for none
+	lines   []string       // to be heard each by itself, "" for those that are not; nil where line is heard
 	cut     bool           // text is not all of it
 	maybe   []Button       // readings that it may be as well, each with its station
 	why     string         // why it cannot be; "" where it can
@@ -41,14 +42,14 @@ func (h *hearing) showed() {
 	album := h.c.Album
 	more := album != nil && h.m.Album != "" && album.ID == h.m.Album && album.Job == h.job.ID
 	text := strings.Join(strings.Fields(h.m.Text), " ")
-	if h.m.Overheard && !more && (text == "" || !h.meant(text) && !h.namesStation(text)) {
+	if h.m.Overheard && !more && (text == "" || !slices.ContainsFunc(append(textLines(h.m.Text), text), h.meant) && !h.namesStation(text)) {
 		return
 	}
 	at, guessed := h.repliedTo(), false
 	if !at.IsZero() && at != h.c.Asked {
 		h.at(at)
 	}
-	c := h.caption(text)
+	c := h.captionLines(textLines(h.m.Text))
 	if !c.station.IsZero() {
 		at = c.station
 	}
@@ -74,7 +75,10 @@ func (h *hearing) showed() {
 	}
 	asked := h.c.Asked
 	a := answer{next: true, keeps: true}
-	if c.line != "" {
+	switch {
+	case c.lines != nil:
+		a = h.hearEach(c.lines)
+	case c.line != "":
 		a = h.hearLine(c.line)
 		h.dueCheck(&a)
 	}
@@ -141,6 +145,44 @@ func (h *hearing) caption(text string) caption {
 	}
 	if r := []rune(out.text); len(r) > maxCaption {
 		out.text, out.cut = string(r[:maxCaption-1])+"…", true
+	}
+	return out
+}
+
+// captionLines reads what was written with a photo in several lines. Where it is
+// no reading as a whole, and some lines are, each is heard as in any message; the
+// others are kept.
+func (h *hearing) captionLines(lines []string) caption {
+	whole := strings.Join(strings.Fields(strings.Join(lines, " ")), " ")
+	all := h.caption(whole)
+	if all.line != "" || len(lines) < 2 {
+		return all
+	}
+	out := caption{lines: slices.Clone(lines)}
+	var rest []string
+	for i, l := range lines {
+		k := h.caption(l)
+		reads := k.line != ""
+		if out.station.IsZero() {
+			out.station = k.station
+		}
+		if reads && out.line == "" {
+			out.line = l
+		}
+		if !reads && k.text != "" {
+			rest = append(rest, l)
+		}
+		// A station by itself is the one of the lines behind it.
+		if !reads && k.why == "" && len(k.maybe) == 0 && (k.station.IsZero() || k.text != "") {
+			out.lines[i] = ""
+		}
+	}
+	if out.line == "" {
+		return all
+	}
+	if len(rest) > 0 {
+		k := h.caption(strings.Join(rest, " "))
+		out.text, out.cut = k.text, k.cut
 	}
 	return out
 }

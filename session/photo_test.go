@@ -223,3 +223,49 @@ func TestPhotoFollowsItsReading(t *testing.T) {
 	}
 	tb.wantKept("")
 }
+
+// TestCaptionOfLines: readings in a caption of several lines are heard as in any
+// message, and what else is written there is kept with the photo.
+func TestCaptionOfLines(t *testing.T) {
+	for _, k := range []struct{ caption, reads, kept string }{
+		{"c2 3/8 low\nc3 1/4 low", "c2 -9.525, c3 -6.35", "c2 photo"},
+		{"3/8 low\n1/4 low", "c1+8 -9.525, c1+12 -6.35", "c1+8 photo"},
+		{"c2\n3/8 low\nc3\n1/4 low", "c2 -9.525, c3 -6.35", "c2 photo"},
+		{"c2 3/8 low\ncrack in the form\nc3 1/4 low", "c2 -9.525, c3 -6.35", "c2 photo crack in the form"},
+		{"c2 3/8 low\nc99 1/4 low", "c2 -9.525", "c2 photo"},
+		{"c2\n3/8 low", "c2 -9.525", "c2 photo"},
+		{"c2 crack\nc3 sawcut", "", "c2 photo crack c3 sawcut"},
+	} {
+		tb := walking(t)
+		got := tb.show("crew", k.caption)
+		var reads []string
+		job := tb.jobs[tb.chat.Current]
+		for _, e := range tb.last.Events {
+			if r, ok := e.Body.(session.Read); ok {
+				reads = append(reads, job.StationName(r.Station)+" "+r.Value.String())
+			}
+		}
+		if s := strings.Join(reads, ", "); s != k.reads {
+			t.Errorf("%q read %q, want %q: %q", k.caption, s, k.reads, got)
+		}
+		tb.wantKept(k.kept)
+	}
+	tb := walking(t)
+	if got := tb.show("crew", "c2 3/8 low\nc3 1/4"); !strings.Contains(got, "1/4: high or low?") {
+		t.Errorf("a line without its side: %q", got)
+	}
+	tb.tap("crew", "c3 1/4 low")
+	if r, ok := lastRead(tb.last); !ok || r.Value.String() != "-6.35" {
+		t.Errorf("read %v", r.Value)
+	}
+	tb = walking(t)
+	tb.show("crew", "c2 3/8 low\ncrack\nc3 1/4 low") // 5
+	answers(t, "edited", tb.edit("crew", 5, "c2 3/8 low\ncrack\nc3 1/8 low"), "c3: 1/8 low (of c1), before 1/4 low\nNext: c3+4")
+	tb.wantKept("c2 photo crack")
+	tb = walking(t)
+	tb.show("crew", "c2 3/8 low\nc3 1/4 low")
+	if got := tb.say("crew", "undo"); !strings.Contains(got, "c2: taken back, unread again.\nc3: taken back, unread again.\nc2: photo taken back.") {
+		t.Errorf("undo: %q", got)
+	}
+	tb.wantKept("")
+}

@@ -19,6 +19,7 @@ var sentenceRE = regexp.MustCompile(`\p{L}{2,}[^\p{L}]* +[^\p{L}]*\p{L}{2,}`)
 // the operator, answers to programs, what is drawn as an element of a file.
 var notSaid = map[string]bool{
 	"errors.New": true, "fmt.Errorf": true, "panic": true, "regexp.MustCompile": true, "http.Error": true, "fmt.Fprintf": true,
+	"turnAway":  true, // what a program is told that posts to the webhook
 	"log.Debug": true, "log.Info": true, "log.Warn": true, "log.Error": true,
 }
 
@@ -32,6 +33,7 @@ var twoTongued = map[string]bool{"metricExamples": true, "examples": true}
 var typed = map[string]bool{
 	"plate, tight": true, "grinding costs": true, "grind at most": true, "shim at most": true, "stack at most": true,
 	"plate width": true, "step tolerance": true, "as found": true, "sign.button.next round": true,
+	"#JSGF V1.0;\ngrammar rodcall;\n": true, "a voice note could not be recognised": true, // the head of a grammar; a log
 	"too big": true, "the platform answers %d %s": true, "session: own event refused: %v": true,
 }
 

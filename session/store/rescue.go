@@ -65,7 +65,7 @@ func (r *Rescued) run(p *pages, parts map[string]pageRow, to *Tx) error {
 		}
 	}
 	headers := map[string]Header{}
-	r.read(p, parts, bucketHeader, func(row pageRow) error {
+	_ = r.read(p, parts, bucketHeader, func(row pageRow) error { // what it returns is always nil
 		var h Header
 		if err := unpack(row.value, &h); err != nil {
 			r.lose("header")(fmt.Errorf("row %q: %w", row.key, err))

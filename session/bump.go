@@ -52,6 +52,15 @@ func (h *hearing) bumped(phrase.Meaning) answer {
 // searched takes a check shot into a search, or begins one where the check
 // disagrees by more than readings do. It says whether there is one.
 func (h *hearing) searched(a *answer, rod Rod, seq uint64) bool {
+	if _, open := h.open(seq); open {
+		// A misheard figure must not decide: the search has it once it is confirmed.
+		_, on := h.job.bumpSearch(h.c.Bump)
+		s, ok := h.job.bumpSearch(seq)
+		if e := h.echoOf(seq); e != nil && (on || ok && s.disagrees()) {
+			e.Must = true
+		}
+		return false
+	}
 	if s, ok := h.job.bumpSearch(h.c.Bump); ok && s.rod.ID == rod.ID {
 		if i := slices.IndexFunc(s.shots, func(k shot) bool { return k.Seq == seq }); i >= 0 {
 			a.lines = []string{h.reshotLine(s, s.shots[i])}

@@ -56,7 +56,7 @@ func (j *Job) bumpSearch(seq uint64) (s bumpSearch, ok bool) {
 	}
 	s.Halving = h
 	for _, k := range all[at+1:] {
-		if k.Rod == r.Rod && k.Check {
+		if k.Rod == r.Rod && k.Check && !k.Provisional() {
 			s.shots = append(s.shots, k)
 			s.Halving = s.Take(k.observation())
 		}

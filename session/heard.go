@@ -233,6 +233,11 @@ func (h *hearing) confirm(which []Reading) answer {
 	if len(which) == 1 {
 		a.lines = []string{h.say("heard.firm", h.nameIn(which[0].Station, which[0].Round), h.heardText(which[0]))}
 	}
+	for _, r := range which {
+		if rod, ok := h.job.rod(r.Rod); ok && r.Check && h.searched(&a, rod, r.Seq) {
+			return a
+		}
+	}
 	if !h.job.walking() {
 		h.offerHeard(&a)
 	}

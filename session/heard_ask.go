@@ -226,5 +226,9 @@ func (h *hearing) tappedHeard(q *Question, i int) answer {
 	}
 	h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "misread"})
 	h.emit(Read{Round: r.Round, Rod: r.Rod, Station: r.Station, Value: q.Values[i-1], Check: r.Check, Said: text})
-	return answer{lines: []string{h.say("heard.put", h.nameIn(r.Station, r.Round), h.rodLabel(r.Rod, q.Values[i-1]), h.heardText(r))}, next: true}
+	a := answer{lines: []string{h.say("heard.put", h.nameIn(r.Station, r.Round), h.rodLabel(r.Rod, q.Values[i-1]), h.heardText(r))}, next: true}
+	if on, ok := h.job.rod(r.Rod); ok && r.Check {
+		h.searched(&a, on, h.job.Seq)
+	}
+	return a
 }

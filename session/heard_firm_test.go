@@ -98,3 +98,33 @@ func TestHeardSurprise(t *testing.T) {
 	tb.say("ann", "c4 0")
 	tb.wantHeard("bm 6.35 firm", "c2 12.7 open", "c3 0 firm")
 }
+
+// TestHeardCheckDecides: a spoken check that disagrees begins no search and ends
+// none before it is confirmed, and does not become firm by going on.
+func TestHeardCheckDecides(t *testing.T) {
+	tb := heardJob(t)
+	tb.say("ann", "c2 1/8 low")
+	tb.say("ann", "check c1 1/2 low")
+	tb.tap("ann", "not now")
+	tb.speak("ann", "check c1 on", "check c1 one half low")
+	tb.say("ann", "no")
+	for _, r := range tb.job().Readings() {
+		if r.Check && !r.Spoken && r.Void {
+			t.Error("the typed check was voided")
+		}
+	}
+	tb.wantHeard()
+
+	tb = heardJob(t)
+	for _, s := range []string{"c2 1/4 low", "c3 1/4 low", "c4 1/4 low"} {
+		tb.say("ann", s)
+	}
+	if got := tb.speak("ann", "check c1 one half low"); strings.Contains(got, "not now") {
+		t.Error(got)
+	}
+	tb.say("ann", "c3 1/4 low")
+	tb.wantHeard("c1 -12.7 open")
+	if got := tb.say("ann", "yes c1"); !strings.Contains(got, "confirmed") || !strings.Contains(got, "[not now]") {
+		t.Error(got)
+	}
+}

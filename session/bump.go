@@ -52,16 +52,15 @@ func (h *hearing) bumped(phrase.Meaning) answer {
 // searched takes a check shot into a search, or begins one where the check
 // disagrees by more than readings do. It says whether there is one.
 func (h *hearing) searched(a *answer, rod Rod, seq uint64) bool {
-	if _, open := h.open(seq); open {
-		// A misheard figure must not decide: the search has it once it is confirmed.
-		_, on := h.job.bumpSearch(h.c.Bump)
-		s, ok := h.job.bumpSearch(seq)
-		if e := h.echoOf(seq); e != nil && (on || ok && s.disagrees()) {
-			e.Must = true
-		}
-		return false
-	}
+	_, open := h.open(seq)
+	e := h.echoOf(seq)
 	if s, ok := h.job.bumpSearch(h.c.Bump); ok && s.rod.ID == rod.ID {
+		if open { // a misheard figure must not decide: the search has it once it is confirmed
+			if e != nil {
+				e.Must = true
+			}
+			return false
+		}
 		if i := slices.IndexFunc(s.shots, func(k shot) bool { return k.Seq == seq }); i >= 0 {
 			a.lines = []string{h.reshotLine(s, s.shots[i])}
 		}
@@ -76,6 +75,12 @@ func (h *hearing) searched(a *answer, rod Rod, seq uint64) bool {
 		// Its own comparison has said by how much; that is all.
 		if n := len(a.lines); n > 0 && a.lines[n-1] == h.say("check.bumped") {
 			a.lines[n-1] = h.say("bump.stop.small")
+		}
+		return false
+	}
+	if open {
+		if e != nil {
+			e.Must = true
 		}
 		return false
 	}

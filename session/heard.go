@@ -123,7 +123,7 @@ func (h *hearing) forgetEchoed(k slot) {
 // another station since. Two messages sent at once show nothing: the second was
 // on its way before the echo of the first could be seen.
 func (h *hearing) goesOn(s reduce.Station) {
-	if h.aside || h.m.Kind == Edited {
+	if h.aside || h.m.Kind == Edited || h.m.Unseen {
 		return
 	}
 	var seqs []uint64

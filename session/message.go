@@ -71,6 +71,9 @@ type Message struct {
 	Photo *Photo
 	// Album is what photos that were sent together have in common; "" for none.
 	Album string
+	// Unseen says that replies to earlier messages of the chat had not been
+	// delivered when this one was sent: it was sent without having seen them.
+	Unseen bool
 	// Speaks says that the adapter can answer aloud.
 	Speaks bool
 	// FreshID is an id that no job in the file has: the id of a job that this

@@ -81,6 +81,7 @@ type Engine struct {
 	people peopleBook
 	codes  sync.Mutex // held from looking at a code until what it did is on the disk
 	told   told
+	echoes echoes
 	alerts sync.Mutex // held while Alert is called
 }
 
@@ -133,6 +134,7 @@ func Start(cfg Config) (*Engine, error) {
 	e.sendCtx, e.stopSend = context.WithCancel(context.Background())
 	e.hearCtx, e.stopHear = context.WithCancel(context.Background())
 
+	e.echoes.since = cfg.Now()
 	err := cfg.Store.View(func(tx *store.Tx) error {
 		e.people.last = tx.LastPerson()
 		e.waiting = tx.InboxLen()

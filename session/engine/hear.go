@@ -93,6 +93,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 		}
 	}
 	m.At = m.At.UTC()
+	m.Unseen = e.unseen(chat, m.At)
 	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
 	var id session.PersonID
 	var job *entry

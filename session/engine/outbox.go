@@ -232,6 +232,7 @@ func (e *Engine) finish(r store.Row, remove func(*store.Tx) (newer bool, err err
 		return err
 	}, func() {
 		if !newer {
+			e.echoes.delivered(r.Chat, r.Seq, e.cfg.Now())
 			e.count(-1)
 		}
 	})

@@ -22,9 +22,10 @@ type toyUpdate struct {
 	Kind     session.MessageKind
 	ID       string `json:",omitempty"`
 	Text     string
-	ReplyTo  string `json:",omitempty"`
-	Sent     string `json:",omitempty"`
-	Question int64  `json:",omitempty"`
+	ReplyTo  string    `json:",omitempty"`
+	Sent     string    `json:",omitempty"`
+	Question int64     `json:",omitempty"`
+	At       time.Time `json:",omitzero"` // noon where it is not told
 }
 
 // toy is a platform in memory: it keeps what was sent.
@@ -51,10 +52,13 @@ func (p *toy) Decode(raw []byte) (Incoming, error) {
 	if err := json.Unmarshal(raw, &u); err != nil {
 		return Incoming{}, err
 	}
+	if u.At.IsZero() {
+		u.At = noon
+	}
 	return Incoming{
 		Chat: u.Chat, PersonPlatformID: u.Who, PersonName: u.Who, ReplyToSent: u.Sent,
 		Message: session.Message{
-			Kind: u.Kind, ID: u.ID, At: noon, Text: u.Text, ReplyTo: u.ReplyTo, Question: u.Question, Private: true,
+			Kind: u.Kind, ID: u.ID, At: u.At, Text: u.Text, ReplyTo: u.ReplyTo, Question: u.Question, Private: true,
 		},
 	}, nil
 }

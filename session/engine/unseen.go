@@ -1,0 +1,52 @@
+package engine
+
+import (
+	"sync"
+	"time"
+)
+
+// maxEchoes is of how many chats it is kept when they were last answered.
+const maxEchoes = 4096
+
+// echoes keeps when each chat's last reply was delivered. Of what was delivered
+// before since nothing is known: what was sent before that has seen nothing.
+type echoes struct {
+	mu    sync.Mutex
+	since time.Time
+	chats map[string]lastSent
+}
+
+// lastSent is the newest row delivered to a chat, and when it was.
+type lastSent struct {
+	row uint64
+	at  time.Time
+}
+
+// delivered notes that a row was delivered, or given up.
+func (e *echoes) delivered(chat string, row uint64, at time.Time) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.chats == nil || len(e.chats) >= maxEchoes {
+		if e.chats != nil {
+			e.since = at
+		}
+		e.chats = map[string]lastSent{}
+	}
+	e.chats[chat] = lastSent{row, at}
+}
+
+// unseen says whether a message was sent before all replies to its chat had been
+// delivered. Where a clock is behind it errs towards that: it costs a tap.
+func (e *Engine) unseen(chat string, sent time.Time) bool {
+	e.echoes.mu.Lock()
+	last, since := e.echoes.chats[chat], e.echoes.since
+	e.echoes.mu.Unlock()
+	if sent.Before(since) || sent.Before(last.at) {
+		return true
+	}
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	q := e.out[chat]
+	// A row leaves the queue a moment after it was delivered.
+	return q != nil && len(q.rows) > 0 && q.rows[len(q.rows)-1].seq > last.row
+}

@@ -68,9 +68,9 @@ func TestBadLineOfANamedStation(t *testing.T) {
 }
 
 // TestQuestionDoesNotOutliveAnAnswer: what was asked back is joined to the
-// very next message or not at all.
+// very next message or not at all; one that only shows something does not count.
 func TestQuestionDoesNotOutliveAnAnswer(t *testing.T) {
-	for _, between := range []string{"asdf", "left", "c9 -1/8", "check c1 0"} {
+	for _, between := range []string{"asdf", "c9 -1/8", "check c1 0"} {
 		tb := onSite(t)
 		tb.say("ann", "3/8")
 		tb.say("ann", between)
@@ -78,10 +78,13 @@ func TestQuestionDoesNotOutliveAnAnswer(t *testing.T) {
 			t.Errorf("%q came between, and low was joined all the same: %q", between, got)
 		}
 	}
-	tb := onSite(t)
-	tb.say("ann", "3/8")
-	tb.mustSay("ann", "repeat", "Still asked")
-	tb.mustSay("ann", "low", "c1+4: 3/8 low")
+	// What only shows something is no answer.
+	for look, shows := range map[string]string{"repeat": "Still asked", "left": "33 left", "summary": "East house", "help": "", "notes": ""} {
+		tb := onSite(t)
+		tb.say("ann", "3/8")
+		tb.mustSay("ann", look, shows)
+		tb.mustSay("ann", "low", "c1+4: 3/8 low")
+	}
 }
 
 // TestAnswersKeepTheCommand: a check that was asked back stays a check, a

@@ -93,7 +93,8 @@ func (v View) Loose(s StationView) reduce.Length {
 	return max(0, by)
 }
 
-// plateSpots are the stations of a view as the plate is planned on them. At a
+// plateSpots are the stations of a view as the plate is planned on them: what was
+// heard and nobody confirmed is as good as not read. At a
 // step both heights are spots, the one at which the walk arrives first, whether
 // the rod was read there or not: a plate ends on each.
 func (v View) plateSpots() []reduce.PlateSpot {
@@ -112,6 +113,7 @@ func (v View) plateSpots() []reduce.PlateSpot {
 		}
 		return false
 	}
+	open := v.heardAt()
 	for i, s := range v.Stations {
 		at := s.Station.At(0)
 		step, stepped := steps[at]
@@ -122,7 +124,7 @@ func (v View) plateSpots() []reduce.PlateSpot {
 		if stepped && s.Design != step.Before && !has(at, step.Before) {
 			spots = append(spots, reduce.PlateSpot{Station: at.At(before)})
 		}
-		spot := reduce.PlateSpot{Station: s.Station, Read: s.Deviation != nil}
+		spot := reduce.PlateSpot{Station: s.Station, Read: s.Deviation != nil && !slices.Contains(open, s.Station)}
 		if spot.Read {
 			spot.Deviation, spot.Loose = *s.Deviation, v.Loose(s)
 		}

@@ -48,7 +48,7 @@ var roundTexts = map[Key]text{
 	"alike.higher":    {"All {1} that set-up {2} read of the sill are about {3} higher than they should be: is {4} misread?", "Los {1} que la posición {2} leyó de la solera están unos {3} más altos de lo que deberían: ¿está mal leído {4}?"},
 	"alike.lower":     {"All {1} that set-up {2} read of the sill are about {3} lower than they should be: is {4} misread?", "Los {1} que la posición {2} leyó de la solera están unos {3} más bajos de lo que deberían: ¿está mal leído {4}?"},
 	"surprise.or":     {"{1} or {2}", "{1} o {2}"},
-	"doubt.foreseen":  {"{1}: {2}, and it should be about {3} (of {4}). Which is it?", "{1}: {2}, y debería andar por {3} (de {4}). ¿Cuál es?"},
+	"doubt.foreseen":  {"{1}: {2}, and it should be about {3} (of {4}). Which is it? Right as sent: keep. Else send what the rod shows at {1}.", "{1}: {2}, y debería andar por {3} (de {4}). ¿Cuál es? Si está bien: así es. Si no, manda lo que marca la regla en {1}."},
 	"repeat.round":    {"Still asked: begin the next round all the same? Tap it, or read on.", "Sigue la pregunta: ¿empezar la siguiente vuelta de todos modos? Tócalo, o sigue leyendo."},
 	"repeat.surface":  {"Tap what holds, or read on.", "Toca lo que valga, o sigue leyendo."},
 	"repeat.surprise": {"Read {1} again, or leave it as it is.", "Lee {1} otra vez, o déjalo como está."},

@@ -228,6 +228,8 @@ var talkTexts = map[Key]text{
 	"undo.skip":       {"{1} is asked for again.", "Se pide otra vez {1}."},
 	"undo.turn":       {"The walk goes round as before.", "El recorrido sigue como antes."},
 	"undo.held":       {"Taken back before it was kept: {1}", "Borrado antes de guardarse: {1}"},
+	"undo.asked":      {"Not kept: {1}. All before it stands.", "No se guardó: {1}. Lo anterior queda."},
+	"undo.asked.done": {"Not done: {1}. All before it stands.", "No se hizo: {1}. Lo anterior queda."},
 	"undo.others":     {"That message is somebody else's: only they take it back.", "Ese mensaje es de otra persona: solo ella lo borra."},
 	"undo.nothing":    {"Nothing of yours to take back.", "No hay nada tuyo que borrar."},
 	"undo.newer":      {"Your newest is from before somebody else set the same thing ({1}); theirs comes first. Say anew what should hold, like tolerance 1/8", "Lo último tuyo es de antes de que otra persona fijara lo mismo ({1}); lo suyo va primero. Di de nuevo lo que debe valer, como tolerancia 1/8"},

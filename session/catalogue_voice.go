@@ -20,6 +20,7 @@ var voiceTexts = map[Key]text{
 	// What was heard, and is not firm yet.
 	"heard.echo":        {"{1}: heard {2}", "{1}: se oyó {2}"},
 	"heard.at":          {"{1} {2}", "{1} {2}"},
+	"heard.or":          {"{1} or {2}", "{1} o {2}"},
 	"heard.how":         {"Wrong? Say no, or tap the right one. Reading the next station keeps it.", "¿Está mal? Di no, o toca el correcto. Si lees el siguiente punto, se queda."},
 	"heard.which":       {"It may be {1}: tap which.", "Puede ser {1}: toca cuál."},
 	"heard.again":       {"Still open, {1}: heard {2}. Is that right?", "Queda abierto, {1}: se oyó {2}. ¿Es correcto?"},

@@ -207,6 +207,7 @@ func (h *hearing) choices(phrase.Meaning) answer {
 		return answer{lines: []string{h.say("datum.noheights", h.name(h.job.Reference))}, unheard: true, next: true}
 	}
 	var a answer
+	h.weighs = true
 	h.showChoices(v, &a, false)
 	return a
 }

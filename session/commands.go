@@ -353,15 +353,11 @@ func (h *hearing) otherWay(phrase.Meaning) answer {
 }
 
 func (h *hearing) repeat(phrase.Meaning) answer {
-	if q := h.c.Question; q != nil && q.Kind != offered {
-		again := *q
-		key := Key("repeat." + q.Kind)
-		if q.Kind == whoHolds && q.Stage == whichRod {
-			key = "repeat.which"
-		}
-		return answer{lines: []string{h.say(key, h.name(q.Station), q.Text)}, question: &again}
-	}
-	if h.c.Asked.IsZero() && !h.shimming() {
+	q := h.pending()
+	switch {
+	case q != nil && (q.Kind != offered || !h.c.Asked.IsZero()):
+		return h.askedAgain(q)
+	case h.c.Asked.IsZero() && !h.shimming():
 		return h.left(phrase.Meaning{})
 	}
 	return answer{next: true}

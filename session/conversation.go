@@ -114,6 +114,8 @@ type Question struct {
 	Values   []reduce.Length  `json:"values,omitempty"`
 	Stations []reduce.Station `json:"stations,omitempty"`
 	Buttons  []Button         `json:"buttons,omitempty"`
+	// Also are offers made since that left it as it was, oldest first.
+	Also []Question `json:"also,omitempty"`
 }
 
 // Unheard is a message that gave no reading, and the station asked for then;

@@ -207,7 +207,7 @@ func (j *Job) besides(s reduce.Station) []reduce.Station {
 // surpriseStep takes the answer that a surprising reading is so.
 func (h *hearing) surpriseStep(line string) (answer, bool) {
 	q := h.c.Question
-	if q == nil || q.Kind != surprised || h.job == nil || q.Job != h.job.ID || line != h.say("surprise.so") {
+	if q == nil || q.Kind != surprised || h.job == nil || q.Job != h.job.ID || line != h.say("surprise.so") && line != q.Buttons[len(q.Buttons)-1].Text {
 		return answer{}, false
 	}
 	h.c.Question = nil

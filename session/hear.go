@@ -86,6 +86,11 @@ type hearing struct {
 	// that may be longer ago; nil for what they count now.
 	counted *int
 
+	// looked and acted: of its lines some only showed something, and some did
+	// more; refused: its command was not done, and changed nothing.
+	looked, acted, refused bool
+	weighs                 bool // the answer hangs on heights: see tellOpen
+
 	// confirms: the reading at hand was asked about, and is meant.
 	confirms bool
 
@@ -295,6 +300,11 @@ func (h *hearing) hearLine(line string) answer {
 	if a, ok := h.laserStep(line, m); ok {
 		return a
 	}
+	if m.Kind == phrase.Command && looks[m.Command] {
+		h.looked = true
+	} else {
+		h.acted = true
+	}
 	if m.Kind == phrase.Reading || m.Kind == phrase.Command && m.Command != phrase.CmdUndo && !looks[m.Command] {
 		h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, false, reduce.Station{}
 	}
@@ -312,8 +322,13 @@ func (h *hearing) hearLine(line string) answer {
 		h.leaveSearch("")
 		return h.reading(m)
 	case phrase.Command:
+		at, n := h.c, len(h.events)
 		h.leaveSearch(m.Command)
 		a := h.command(m)
+		if h.refused = a.unheard && len(h.events) == n; h.refused && h.c.Asked != at.Asked && !at.Asked.IsZero() && at.Asked == at.Checks {
+			h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = at.Asked, at.Resume, at.Checks, at.Named
+			a.next = true // the check shot is still asked for
+		}
 		if looks[m.Command] && h.shimming() && a.question == nil && len(a.buttons) == 0 {
 			a.next = true // the spot is named again, with its buttons
 		}
@@ -338,6 +353,9 @@ func (h *hearing) chosen(line string) (answer, bool) {
 		return a, true
 	}
 	if a, ok := h.keptStep(line); ok {
+		return a, true
+	}
+	if a, ok := h.keepStep(line); ok {
 		return a, true
 	}
 	return h.surpriseStep(line)
@@ -467,6 +485,7 @@ func (h *hearing) reply(a answer) {
 	case rest:
 		h.comesNext(&a)
 	}
+	h.tellOpen(&a)
 	var next []string
 	if a.next && h.job != nil {
 		next = h.nextLine()
@@ -493,7 +512,12 @@ func (h *hearing) reply(a answer) {
 	// In a group that is not overheard an answer has to be a reply; a message
 	// with buttons cannot ask for one.
 	reply := h.m.Deaf && a.next && h.job != nil && !h.c.Asked.IsZero()
-	if q == nil && len(a.buttons) > 0 && !waiting && !reply {
+	stays, more := h.stays(a), (*Question)(nil)
+	switch {
+	case q != nil || len(a.buttons) == 0 || waiting || reply:
+	case stays:
+		more = h.also(a.buttons)
+	default:
 		q = &Question{Kind: offered, Station: h.c.Asked, Buttons: a.buttons}
 		if h.job != nil {
 			q.Job = h.job.ID
@@ -501,18 +525,22 @@ func (h *hearing) reply(a answer) {
 	}
 	// A message carries buttons or keys: behind an offer the station is asked for
 	// in one of its own, which has the keys.
-	apart := q != nil && q.Kind == offered && len(a.lines) > 0 && len(next) > 0 && sign != "" && sign != h.c.Keys
+	apart := (q != nil && q.Kind == offered || more != nil) && len(a.lines) > 0 && len(next) > 0 && sign != "" && sign != h.c.Keys
 	r := h.worded(a.lines)
 	if !apart {
 		r = h.worded(append(a.lines, next...))
 	}
 	switch {
+	case more != nil:
+		r.Question, r.Buttons = more.Number, more.Buttons
 	case q != nil:
-		h.c.Number++
-		q.Number = h.c.Number
+		if q.Kind != offered || q.Number == 0 {
+			h.c.Number++
+			q.Number = h.c.Number
+		}
 		h.c.Question = q
 		r.Question, r.Buttons = q.Number, q.Buttons
-	case waiting, a.keeps && h.inDialogue():
+	case waiting, stays, a.keeps && h.inDialogue():
 	case !a.unheard || h.c.Question != nil && (h.c.Question.Kind == askedBack || h.c.Question.Kind == sure) && h.m.Kind != Tapped:
 		// What was asked back is joined to the very next message or not at all:
 		// later ones are about something else.

@@ -215,10 +215,20 @@ func (h *hearing) yes(m phrase.Meaning) answer {
 			which = []Reading{r}
 		}
 	}
-	if len(which) == 0 {
-		return answer{lines: []string{h.say("heard.nothing")}, unheard: true, next: true}
+	if len(which) > 0 {
+		return h.confirm(which)
 	}
-	return h.confirm(which)
+	a, q := answer{unheard: true, next: true}, h.pending()
+	if q != nil && m.Arg == nil {
+		h.looked, h.acted = true, false // it is still asked
+		if a = h.askedAgain(q); q.Kind != offered {
+			return a
+		}
+	}
+	if h.offerHeard(&a); !h.toldOpen {
+		a.lines = append([]string{h.say("heard.nothing")}, a.lines...)
+	}
+	return a
 }
 
 // confirm makes readings firm that somebody says are right. Once the walk is over

@@ -40,10 +40,14 @@ func (h *hearing) askHeard(a *answer) {
 			return
 		}
 		q := h.heardQuestion(r, e.Close, false)
-		switch all := h.say("heard.all"); {
-		case h.toldOpen && len(h.mine(h.job.Heard())) > 1:
-			q.Buttons = append(q.Buttons, Button{all, all})
-		case !h.toldOpen && len(q.Buttons)+len(a.buttons) <= maxCorrections+3:
+		switch {
+		case h.toldOpen:
+			if open := h.job.Heard(); len(open) > 1 {
+				var more answer
+				h.offerConfirm(&more, slices.DeleteFunc(open, func(k Reading) bool { return k.Seq == r.Seq }))
+				q.Buttons = append(q.Buttons, more.buttons...)
+			}
+		case len(q.Buttons)+len(a.buttons) <= maxCorrections+3:
 			q.Buttons = append(q.Buttons, a.buttons...)
 		}
 		a.question, a.buttons = q, nil
@@ -110,11 +114,15 @@ func (h *hearing) askAgain(e *Echoed, a *answer) {
 	r, _ := h.open(e.Seq)
 	q := h.heardQuestion(r, e.Close, true)
 	e.Again++
-	line := h.say("heard.again", h.nameIn(r.Station, r.Round), h.heardText(r))
+	a.lines, a.question, a.buttons = append(a.lines, h.heardAgain(r, q)), q, nil
+}
+
+// heardAgain is the line that asks about an earlier reading.
+func (h *hearing) heardAgain(r Reading, q *Question) string {
 	if len(q.Values) > 0 {
-		line = h.say("heard.again.which", h.nameIn(r.Station, r.Round), h.heardText(r), h.rodLabel(r.Rod, q.Values[0]))
+		return h.say("heard.again.which", h.nameIn(r.Station, r.Round), h.heardText(r), h.rodLabel(r.Rod, q.Values[0]))
 	}
-	a.lines, a.question, a.buttons = append(a.lines, line), q, nil
+	return h.say("heard.again", h.nameIn(r.Station, r.Round), h.heardText(r))
 }
 
 // heardQuestion asks whether a reading was heard right, and offers what it may

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -45,29 +46,106 @@ func (v View) SayHeard(lang string, all []Reading) string {
 	return strings.Join(parts, ", ")
 }
 
-// offerHeard lists what was heard and never confirmed, with a way to confirm it;
-// nothing where all is.
+// offerHeard lists what was heard and never confirmed, with a way to confirm it
+// or put it right; nothing where all is.
 func (h *hearing) offerHeard(a *answer) {
-	if open := h.job.Heard(); len(open) > 0 {
-		a.lines = append(a.lines, h.say("heard.open", len(open), h.listHeard(open)))
+	if open := h.job.Heard(); len(open) > 0 && !h.toldOpen {
+		a.lines = append(a.lines, h.say("heard.open", len(open), h.listOpen(open)))
 		h.offerConfirm(a, open)
 		h.toldOpen = true
 	}
 }
 
-// offerConfirm offers to confirm readings, all at once or each.
+// listOpen names readings with what was heard, and the other value of those that
+// must be answered.
+func (h *hearing) listOpen(open []Reading) string {
+	var parts []string
+	for _, r := range open {
+		what := h.heardText(r)
+		if other, ok := h.otherValue(r); ok {
+			what = h.say("heard.or", what, h.rodLabel(r.Rod, other))
+		}
+		parts = append(parts, h.say("heard.at", h.nameIn(r.Station, r.Round), what))
+	}
+	return strings.Join(shorten(parts, maxListed, func(n int) string { return h.say("more", n) }), ", ")
+}
+
+// otherValue is what a heard reading is likeliest instead; ok is false where it
+// need not be answered.
+func (h *hearing) otherValue(r Reading) (reduce.Length, bool) {
+	if !h.mustAnswer(r.Seq) {
+		return 0, false
+	}
+	var near []reduce.Length
+	if e := h.echoOf(r.Seq); e != nil {
+		near = e.Close
+	}
+	rod, _ := h.job.rod(r.Rod)
+	all := h.corrections(rod, r, near)
+	if len(all) == 0 {
+		return 0, false
+	}
+	return all[0], true
+}
+
+// offerConfirm offers to confirm readings, all at once or each, and the other
+// value of the first that must be answered, before what is offered already.
 func (h *hearing) offerConfirm(a *answer, open []Reading) {
-	own := h.mine(open)
-	if len(own) == 0 {
-		return
+	kept, own := a.buttons, h.mine(open)
+	a.buttons = nil
+	slices.SortStableFunc(own, func(x, y Reading) int {
+		switch must := h.mustAnswer(x.Seq); {
+		case must == h.mustAnswer(y.Seq):
+			return 0
+		case must:
+			return -1
+		}
+		return 1
+	})
+	for i, r := range own[:min(len(own), maxConfirmed)] {
+		name := h.nameIn(r.Station, r.Round)
+		label, yes := h.say("heard.at", name, h.heardText(r)), confirmOne+strconv.FormatUint(r.Seq, 10)
+		other, ok := Button{}, false
+		if i == 0 {
+			other, ok = h.otherButton(r)
+		}
+		if !ok {
+			h.offer(a, Button{h.say("heard.confirm", label), yes})
+			continue
+		}
+		h.offer(a, Button{label, yes})
+		h.offer(a, other)
 	}
 	if len(own) > 1 {
 		text := h.say("heard.all")
 		a.buttons = append(a.buttons, Button{text, text})
 	}
-	for _, r := range own[:min(len(own), maxConfirmed)] {
-		label := h.say("heard.confirm", h.say("heard.at", h.nameIn(r.Station, r.Round), h.heardText(r)))
-		h.offer(a, Button{label, confirmOne + strconv.FormatUint(r.Seq, 10)})
+	for _, b := range kept {
+		h.offer(a, b)
+	}
+}
+
+// otherButton puts the other value in the place of a heard one that must be
+// answered; ok is false where no line does that: another rod's reading, an
+// earlier round's, a check.
+func (h *hearing) otherButton(r Reading) (b Button, ok bool) {
+	value, ok := h.otherValue(r)
+	rod, held := h.heldRod()
+	if !ok || !held || rod.ID != r.Rod || r.Round != h.job.Round || r.Check {
+		return Button{}, false
+	}
+	text, ok := h.readingText(rod, r.Station, value, true)
+	return Button{h.say("heard.at", h.name(r.Station), h.rodLabel(r.Rod, value)), text}, ok
+}
+
+// tellOpen names what must be answered, under every answer once the walk is
+// over, and under what weighs the heights before that.
+func (h *hearing) tellOpen(a *answer) {
+	if h.job == nil || a.question != nil || h.waiting() {
+		return
+	}
+	if h.weighs && slices.ContainsFunc(h.job.Heard(), func(r Reading) bool { return h.mustAnswer(r.Seq) }) || !h.job.walking() && a.next && !a.unheard {
+		h.offerHeard(a)
 	}
 }
 
@@ -96,7 +174,7 @@ func (h *hearing) heardFirst() (answer, bool) {
 	if len(open) == 0 {
 		return answer{}, false
 	}
-	a := answer{lines: []string{h.say("heard.sign", len(open), h.listHeard(open))}, unheard: true}
+	a := answer{lines: []string{h.say("heard.sign", len(open), h.listOpen(open))}, unheard: true}
 	h.offerConfirm(&a, open)
 	return a, true
 }

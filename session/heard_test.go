@@ -468,3 +468,80 @@ func TestHeardInDeafGroup(t *testing.T) {
 		t.Errorf("%+v", r)
 	}
 }
+
+// TestHeardAtTheEnd: a side that was not ruled out is named with both values after
+// the walk, under every answer that hangs on it, until it is answered; the plan
+// leaves its spot out, and is none where the level hangs on it.
+func TestHeardAtTheEnd(t *testing.T) {
+	walk := func() *table {
+		tb := heardJob(t)
+		tb.speak("ann", "three eighths low", "three eighths high")
+		for range 5 {
+			tb.say("ann", "1/4 low")
+		}
+		tb.mustSay("ann", "datum high", "Heard, not confirmed, 1: c1+4 3/8 low or 3/8 high.")
+		tb.say("ann", "datum none")
+		tb.mustSay("ann", "1/16 low", "Heard, not confirmed, 1: c1+4 3/8 low or 3/8 high.")
+		return tb
+	}
+	both := func(tb *table, says string, parts ...string) {
+		t.Helper()
+		got := tb.say("ann", says)
+		for _, p := range append(parts, "Heard, not confirmed, 1: c1+4 3/8 low or 3/8 high.", "[c1+4 3/8 low] [c1+4 3/8 high]") {
+			if !strings.Contains(got, p) {
+				t.Errorf("%q gave %q, want %q", says, got, p)
+			}
+		}
+	}
+	end := func() *table {
+		tb := walk()
+		both(tb, "0", "Check c1: same as before")
+		both(tb, "choices")
+		both(tb, "datum c1")
+		return tb
+	}
+	tb := end()
+	both(tb, "shims", "To be confirmed first, so not planned around them: c1+4.")
+	both(tb, "start shimming")
+	both(tb, "shimmed c1+4", "c1+4 was heard and is not confirmed")
+	both(tb, "shimmed all")
+	laid := tb.job().Laid()
+	for _, l := range laid {
+		if l.Station.Number == 1 && l.Station.Past > 0 {
+			t.Errorf("%v was laid", l.Station)
+		}
+	}
+	if len(laid) == 0 {
+		t.Error("nothing was laid elsewhere")
+	}
+	if got := tb.say("ann", "sign"); !strings.Contains(got, "c1+4 3/8 low or 3/8 high") || tb.job().Signed != nil {
+		t.Error(got)
+	}
+	if got := tb.tap("ann", "c1+4 3/8 low"); !strings.Contains(got, "c1+4: 3/8 low, confirmed.") || strings.Contains(got, "Heard") {
+		t.Error(got)
+	}
+	if got := tb.say("ann", "shims c1"); !strings.Contains(got, "c1+4") || strings.Contains(got, "Heard") {
+		t.Error(got)
+	}
+
+	tb = end()
+	if got := tb.tap("ann", "c1+4 3/8 high"); !strings.Contains(got, "c1+4: 3/8 high") || strings.Contains(got, "Heard") {
+		t.Error(got)
+	}
+	tb.wantHeard()
+
+	// The level itself hangs on it.
+	tb = walk()
+	tb.say("ann", "0")
+	both(tb, "datum c1+4")
+	both(tb, "shims", "The level hangs on what was heard and not confirmed: c1+4.")
+	both(tb, "start shimming", "Nothing is planned before that is.")
+	tb.tap("ann", "c1+4 3/8 high")
+	if got := tb.say("ann", "shims"); strings.Contains(got, "hangs") || strings.Contains(got, "Heard") {
+		t.Error(got)
+	}
+	// So does a plan in an export: what is not known is not there.
+	if _, ok := tb.job().View().ShimPlan(); !ok {
+		t.Error("no plan once it is answered")
+	}
+}

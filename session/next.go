@@ -18,6 +18,7 @@ const (
 	comesLevel   comes = "level"   // no level is chosen, or it is not known
 	comesThick   comes = "thick"   // the round is on a plate of unknown thickness
 	comesShims   comes = "shims"   // shims are to be set or taken out
+	comesHeard   comes = "heard"   // what was heard is to be confirmed, before the shims there can be planned
 	comesRound   comes = "round"   // shims were set, and nobody has read there since
 	comesOut     comes = "out"     // something is outside the tolerance, and no shims mend it
 	comesTie     comes = "tie"     // stations are read, and nothing ties them
@@ -60,6 +61,9 @@ func (v View) coming() coming {
 			if n := t.left + len(t.out); n > 0 {
 				return coming{what: comesShims, n: n}
 			}
+		}
+		if open := v.heardAt(); len(open) > 0 {
+			return of(comesHeard, open)
 		}
 	}
 	var off []reduce.Station
@@ -167,6 +171,9 @@ func (h *hearing) comesNext(a *answer) {
 			h.askPlate(a)
 		}
 		return
+	case comesHeard:
+		h.offerHeard(a)
+		return
 	case comesTie, comesShims, comesRound, comesOut, comesPlate, comesBolts, comesRead, comesSign:
 	}
 	a.lines = append(a.lines, h.say(Key("comes."+string(c.what)), c.n, h.list(c.at), h.measure(h.job.Tolerance)))
@@ -193,6 +200,8 @@ func (h *hearing) offerComing(c coming, a *answer) {
 	say := func(label string) { a.buttons = append(a.buttons, Button{label, label}) }
 	switch c.what {
 	case "", comesHeights, comesWalk:
+	case comesHeard:
+		h.offerConfirm(a, h.job.Heard())
 	case comesLevel:
 		a.buttons = append(a.buttons, Button{h.say("sign.button.choices"), "choices"},
 			Button{h.say("datum.first.button"), "datum first"}, Button{h.say("datum.high.button"), "datum high"})

@@ -14,7 +14,7 @@ import (
 func (h *hearing) meant(line string) bool {
 	m := phrase.Parse(h.context(), line)
 	figure := strings.ContainsAny(line, figures)
-	if _, ok := h.namedRod(line); ok || h.waiting() && (m.Command == phrase.CmdUndo || m.Command == phrase.CmdNo) {
+	if _, ok := h.namedRod(line); ok || h.keepsIt(line) || h.waiting() && (m.Command == phrase.CmdUndo || m.Command == phrase.CmdNo) {
 		return true // the answer to what this person was asked
 	}
 	if h.walks() {

@@ -125,9 +125,11 @@ func (tb *table) tap(who, label string) string {
 	if q == nil {
 		tb.t.Fatalf("no question to tap %q at", label)
 	}
-	for _, b := range q.Buttons {
-		if b.Label == label {
-			return tb.hear(who, session.Message{Kind: session.Tapped, Question: q.Number, Text: b.Text})
+	for _, q := range append([]session.Question{*q}, q.Also...) {
+		for _, b := range q.Buttons {
+			if b.Label == label {
+				return tb.hear(who, session.Message{Kind: session.Tapped, Question: q.Number, Text: b.Text})
+			}
 		}
 	}
 	tb.t.Fatalf("no button %q in %v", label, q.Buttons)

@@ -71,7 +71,7 @@ func (h *hearing) joinHeard(q *Question, line string, join func(first, second st
 
 // tapped hears a button. It acts once: its question must still be pending.
 func (h *hearing) tapped() {
-	q := h.c.Question
+	q, pending := h.tappedOf(), h.c.Question
 	if q == nil || q.Number != h.m.Question {
 		h.reply(answer{lines: []string{h.say("tap.old")}, unheard: true})
 		return
@@ -113,6 +113,9 @@ func (h *hearing) tapped() {
 	if a, ok := h.confirmTapped(q.Buttons[i].Text); ok {
 		h.reply(a)
 		return
+	}
+	if m := phrase.Parse(h.context(), q.Buttons[i].Text); q.Kind == offered && m.Kind == phrase.Command && looks[m.Command] {
+		h.c.Question = pending // what only shows something leaves the others on offer
 	}
 	h.reply(h.hearLine(q.Buttons[i].Text))
 }

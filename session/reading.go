@@ -74,7 +74,7 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	if !ok {
 		return h.whoHolds(m.Said, m.Station, true)
 	}
-	if a, ask := h.touchedAgain(rod, m.Station, m.Value); ask {
+	if a, ask := h.touchedAgain(rod, m.Station, m.Value, m.Said); ask {
 		return a
 	}
 	if a, ask := h.askDoubt(rod, m.Station, m.Value, m); ask {

@@ -362,7 +362,7 @@ func (h *hearing) atRoundEnd(v View, a *answer, closing bool) {
 
 // touchedAgain asks where a reading belongs at a station that was read in this
 // round and shimmed since: it would take the place of what was there before.
-func (h *hearing) touchedAgain(rod Rod, s reduce.Station, value reduce.Length) (answer, bool) {
+func (h *hearing) touchedAgain(rod Rod, s reduce.Station, value reduce.Length, said string) (answer, bool) {
 	if len(h.job.Shimmed) == 0 || h.waiting() {
 		return answer{}, false
 	}
@@ -372,7 +372,7 @@ func (h *hearing) touchedAgain(rod Rod, s reduce.Station, value reduce.Length) (
 	}
 	next := h.job.Round + 1
 	word := commandWord(h.lang, phrase.CmdRound)
-	q := &Question{Kind: offered, Job: h.job.ID, Station: s, Buttons: []Button{{h.say("round.left.button", next), word}}}
+	q := &Question{Kind: offered, Job: h.job.ID, Station: s, Text: said, Buttons: []Button{{h.say("round.left.button", next), word}}}
 	if text, ok := h.readingText(rod, s, value, true); ok {
 		q.Buttons = append(q.Buttons, Button{text, text})
 	}

@@ -249,6 +249,7 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 		return answer{lines: []string{h.say("datum.unread", h.name(at))}, unheard: true, next: true}
 	}
 	h.emit(set)
+	h.weighs = true
 	a := answer{lines: []string{h.datumLine(v)}, picture: true}
 	a.lines = append(a.lines, h.verdicts(v)...)
 	if h.job.walking() {

@@ -12,11 +12,14 @@ import (
 func (h *hearing) shimPlan() (View, ShimPlan, answer, bool) {
 	v := h.job.View()
 	p, ok := v.ShimPlan()
+	h.weighs = true
 	if ok {
 		return v, p, answer{}, true
 	}
 	a := answer{unheard: true, next: true}
-	switch {
+	switch open := v.levelHeard(); {
+	case len(open) > 0:
+		a.lines = []string{h.say("shims.level.heard", h.list(open))}
 	case v.Count == 0 && v.Extent == nil:
 		a.lines = []string{h.say("shims.unread")}
 	case v.Datum == nil:
@@ -62,7 +65,7 @@ func (h *hearing) shims(m phrase.Meaning) answer {
 type tallied struct {
 	left, set, coarse, known      int
 	out, engineer, grind, outside []ShimPoint
-	high, unread                  []reduce.Station
+	high, unread, heard           []reduce.Station
 	off                           reduce.Length // the most that a stack is beside its amount; of the coarse ones, where there are any
 	offAt                         ShimPoint
 }
@@ -108,7 +111,14 @@ func (p *ShimPlan) tally(v View) tallied {
 			t.high = append(t.high, s.Station)
 		}
 	}
-	t.unread = p.Plate.Unread
+	open := v.heardAt()
+	for _, s := range p.Plate.Unread {
+		if slices.Contains(open, s) {
+			t.heard = append(t.heard, s)
+		} else {
+			t.unread = append(t.unread, s)
+		}
+	}
 	return t
 }
 
@@ -180,6 +190,9 @@ func (h *hearing) planLines(v View, p *ShimPlan) []string {
 	}
 	if len(t.high) > 0 {
 		add("shims.high", h.list(t.high))
+	}
+	if len(t.heard) > 0 {
+		add("shims.heard", h.list(t.heard))
 	}
 	if len(t.unread) > 0 {
 		add("shims.missing", h.list(t.unread))

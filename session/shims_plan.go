@@ -185,13 +185,32 @@ func (p *ShimPlan) mark(j *Job) {
 	}
 }
 
+// levelHeard are the stations whose reading was heard and is not firm, where the
+// level to build to hangs on it; nil where it hangs on none.
+func (v View) levelHeard() []reduce.Station {
+	open := v.heardAt()
+	if len(open) == 0 || v.Level == nil || v.Job.DatumRound != v.Job.Round {
+		return nil
+	}
+	on := v.DatumAt
+	switch v.Datum.Choice {
+	case reduce.DatumFewest, reduce.DatumLeast:
+		return open
+	case reduce.DatumFixed:
+		on = v.Job.resolve(v.Job.Reference)
+	case reduce.DatumFirst, reduce.DatumHigh, reduce.DatumStation:
+	}
+	return slices.DeleteFunc(open, func(s reduce.Station) bool { return s != on })
+}
+
 // ShimPlan plans the shims of the job as it now stands; ok is false before a
-// datum is chosen and known. Spots that were shimmed since they were read are
+// datum is chosen and known, and while it hangs on a reading that was heard and
+// is not firm. Spots beside such a reading are left out. Spots that were shimmed since they were read are
 // done with: the stock on hand is dealt out over the others. It takes time in
 // line with the bearing points.
 func (v View) ShimPlan() (ShimPlan, bool) {
 	plate, ok := v.PlatePlan()
-	if !ok {
+	if !ok || len(v.levelHeard()) > 0 {
 		return ShimPlan{}, false
 	}
 	j := v.Job

@@ -433,15 +433,18 @@ func (h *hearing) nothingSet(v View, s shimming) answer {
 	}
 	why := []*idle{
 		{key: "idle.set", one: "shimmed.already"}, {key: "idle.out", one: "idle.out.one"}, {key: "idle.high", one: "idle.high.one"},
-		{key: "idle.engineer", one: "shimmed.engineer"}, {key: "idle.unread", one: "shimmed.unread"},
+		{key: "idle.engineer", one: "shimmed.engineer"}, {key: "idle.unread", one: "shimmed.unread"}, {key: "idle.heard", one: "shimmed.heard"},
 		{key: "idle.short", one: "idle.short"}, {key: "idle.on", one: "shimmed.none"},
 	}
-	const set, out, high, engineer, unread, short, on = 0, 1, 2, 3, 4, 5, 6
+	const set, out, high, engineer, unread, heard, short, on = 0, 1, 2, 3, 4, 5, 6, 7
+	open := v.heardAt()
 	for _, i := range s.spots {
 		b, k := s.plan.Points[i], on
 		switch {
 		case b.Set:
 			k = set
+		case !b.Known && slices.Contains(open, b.Unread):
+			k = heard
 		case !b.Known:
 			k = unread
 		case b.Out > 0:

@@ -58,6 +58,9 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 		a.lines = []string{h.say("sign.nodatum")}
 	case comesThick:
 		a.lines = []string{h.say("sign.thick")}
+	case comesHeard:
+		open := h.job.Heard()
+		a.lines = []string{h.say("heard.sign", len(open), h.listOpen(open))}
 	case comesTie:
 		a.lines = []string{h.say("sign.untied", c.n, h.list(c.at), h.name(h.tyingPoint()))}
 	case comesShims, comesRound, comesOut, comesPlate:

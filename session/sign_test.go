@@ -65,11 +65,11 @@ func TestSign(t *testing.T) {
 func TestSignHeard(t *testing.T) {
 	tb := levelTable(t)
 	tb.speak("ann", "c3 on", "c2 on")
-	wants(t, tb.say("ann", "sign"), "Not signed: 1 reading was heard and nobody has confirmed it: c3 level.", "[c3 level: yes]")
+	wants(t, tb.say("ann", "sign"), "Not signed: 1 reading was heard and nobody has confirmed it: c3 level or 1/2 low.", "[c3 level] [c3 1/2 low]")
 	if tb.job().Signed != nil {
 		t.Error("signed")
 	}
-	wants(t, tb.tap("ann", "c3 level: yes"), "c3: level, confirmed.")
+	wants(t, tb.tap("ann", "c3 level"), "c3: level, confirmed.")
 	wants(t, tb.say("ann", "sign"), "signed off by ann")
 	tb = levelTable(t)
 	tb.speak("ann", "c2 on")

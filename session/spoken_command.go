@@ -51,10 +51,10 @@ func (h *hearing) mustAnswer(seq uint64) bool {
 }
 
 // undoesOne says that an undo would take back no more than this person's last
-// reading, or where the walk stands.
+// reading, where the walk stands, or what was only asked about.
 func (h *hearing) undoesOne() bool {
 	switch {
-	case h.job == nil || !h.c.Skip.IsZero() || h.c.Turned:
+	case h.job == nil || !h.c.Skip.IsZero() || h.c.Turned, h.pending() != nil && h.pending().holdsBack():
 		return true
 	case h.waiting():
 		return len(h.c.Question.Held) == 1

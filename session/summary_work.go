@@ -23,6 +23,8 @@ func (v View) sayWork(lang string) []string {
 		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-plate", next.n, v.SayStations(lang, next.at))))
 	case comesTie:
 		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-tie", next.n, v.SayStations(lang, next.at))))
+	case comesHeard:
+		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-confirm", next.n, v.SayStations(lang, next.at))))
 	case comesThick:
 		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-thick")))
 	case "", comesHeights, comesWalk, comesLevel, comesShims, comesRound, comesOut:

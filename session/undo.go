@@ -10,13 +10,17 @@ import (
 )
 
 // undo takes back the last thing that this person did and that can be taken
-// back; as a reply to a message, what that message did.
+// back; as a reply to a message, what that message did. Where a question holds
+// something back, that was the last thing: nothing else is touched.
 func (h *hearing) undo(phrase.Meaning) answer {
 	if h.m.ReplyTo != "" {
 		return h.undoMessage(h.m.ReplyTo)
 	}
 	if h.aside {
 		h.c.Asked, h.aside = h.kept, false
+	}
+	if a, ok := h.undoAsked(); ok {
+		return a
 	}
 	if k := h.c.Skip; !k.IsZero() {
 		h.c.Skip = reduce.Station{}
@@ -61,6 +65,11 @@ func (h *hearing) undoMessage(message string) answer {
 	}
 	rs := h.job.hist.ofMessage(message)
 	seqs := h.countsOf(message)
+	if q := h.pending(); q != nil && q.Message == message && len(seqs) == 0 {
+		if a, ok := h.undoAsked(); ok {
+			return a
+		}
+	}
 	step := -1
 	for i, s := range h.job.steps {
 		if s.message == message {

@@ -36,7 +36,7 @@ func (e *echoes) delivered(chat string, row uint64, at time.Time) {
 }
 
 // unseen says whether a message was sent before all replies to its chat had been
-// delivered. Where a clock is behind it errs towards that: it costs a tap.
+// delivered. Where a clock is ahead it errs towards that: it costs a tap.
 func (e *Engine) unseen(chat string, sent time.Time) bool {
 	e.echoes.mu.Lock()
 	last, since := e.echoes.chats[chat], e.echoes.since

@@ -204,7 +204,7 @@ func TestPlateLineIsLeast(t *testing.T) {
 			raised++
 		}
 	})
-	if raised < 10 {
+	if raised < 10 && !testing.Short() { // there are fewer walls then
 		t.Errorf("only %d walls had anything to raise", raised)
 	}
 }

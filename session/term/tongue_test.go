@@ -88,6 +88,9 @@ func vocabularies() [2]map[string]bool {
 // TestTongues: no word stands in texts of both languages but those that are
 // listed, so that a word tells its language.
 func TestTongues(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it plays and draws all there is, in both languages")
+	}
 	v := vocabularies()
 	var shared []string
 	for w := range v[0] {
@@ -111,6 +114,9 @@ func TestTongues(t *testing.T) {
 // paper, summary and book of the jobs that are left, drawn in both languages, of
 // that; but for names and what the person had said.
 func TestOneTongueAtATime(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it plays and draws all there is, in both languages")
+	}
 	v := vocabularies()
 	replies, drawn := map[string]int{}, 0
 	for _, file := range chatFiles(t) {

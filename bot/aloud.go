@@ -3,7 +3,6 @@ package bot
 import (
 	"bytes"
 	"context"
-	"sync"
 	"time"
 
 	telegram "github.com/go-telegram/bot"
@@ -20,43 +19,13 @@ type Speaker interface {
 const (
 	// speakTimeout is how long a sentence may take to be spoken.
 	speakTimeout = 15 * time.Second
-	// maxSpoken is how many voice notes are kept until they have been sent.
+	// maxSpoken is how many voice notes are kept whose sending may have to be tried
+	// again: they are spoken once.
 	maxSpoken = 16
 )
 
 // Speaks says whether the bot can answer aloud.
 func (b *Bot) Speaks() bool { return b.cfg.Speaker != nil }
-
-// spoken keeps voice notes whose sending failed, by their row in the outbox:
-// they are spoken once.
-type spoken struct {
-	mu    sync.Mutex
-	notes map[uint64][]byte
-	rows  []uint64 // oldest first
-}
-
-func (s *spoken) get(row uint64) ([]byte, bool) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	note, ok := s.notes[row]
-	return note, ok
-}
-
-func (s *spoken) put(row uint64, note []byte) {
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.notes == nil {
-		s.notes = map[uint64][]byte{}
-	}
-	if _, ok := s.notes[row]; !ok {
-		s.rows = append(s.rows, row)
-	}
-	s.notes[row] = note
-	for len(s.rows) > maxSpoken {
-		delete(s.notes, s.rows[0])
-		s.rows = s.rows[1:]
-	}
-}
 
 // sendVoice sends a sentence as a voice note. It is said in writing as well:
 // what cannot be spoken is left out, and holds nothing up.

@@ -48,9 +48,9 @@ type Bot struct {
 
 	mu     sync.Mutex
 	state  state
-	taking sync.Mutex // held while a new state is made and stored
-	photos photos
-	spoken spoken
+	taking sync.Mutex             // held while a new state is made and stored
+	photos recent[string, string] // by pictureKey, the platform's id
+	spoken recent[uint64, []byte] // by row of the outbox, a voice note
 	// patience is how long one attempt to fetch a file may take, and pause how
 	// long to wait before the second.
 	patience, pause time.Duration
@@ -99,6 +99,7 @@ func New(ctx context.Context, cfg Config) (*Bot, error) {
 		cfg: cfg, log: cfg.Log, client: &http.Client{Timeout: sendTimeout}, tapping: make(chan struct{}, 16),
 		patience: fetchTimeout, pause: fetchWait, hookPatience: hookPatience,
 	}
+	b.photos.most, b.spoken.most = maxPhotos, maxSpoken
 	if b.log == nil {
 		b.log = slog.New(slog.DiscardHandler)
 	}

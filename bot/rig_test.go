@@ -165,8 +165,14 @@ func (r *rig) last(c *apitest.Chat) string {
 // say says a text and returns what the bot answers.
 func (r *rig) say(c *apitest.Chat, u apitest.User, text string) string {
 	r.t.Helper()
+	return r.answer(c, func() { c.Say(u, text) })
+}
+
+// answer is what the bot says in a chat to what is done there.
+func (r *rig) answer(c *apitest.Chat, do func()) string {
+	r.t.Helper()
 	before := len(c.FromBot())
-	c.Say(u, text)
+	do()
 	r.settle()
 	var out []string
 	for _, m := range c.FromBot()[before:] {

@@ -81,14 +81,7 @@ func newParrot(t *testing.T, c apitest.Config) *rig {
 // attach sends a file and returns the bot's answer.
 func (r *rig) attach(c *apitest.Chat, u apitest.User, a apitest.Attachment) string {
 	r.t.Helper()
-	before := len(c.FromBot())
-	c.Attach(u, a)
-	r.settle()
-	var out []string
-	for _, m := range c.FromBot()[before:] {
-		out = append(out, m.Text)
-	}
-	return strings.Join(out, "\n")
+	return r.answer(c, func() { c.Attach(u, a) })
 }
 
 // TestVoiceNotesOfAllKinds: what is no voice note to be listened to gets a

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"maps"
-	"runtime/debug"
 	"slices"
 
 	"rodcall/session"
@@ -252,21 +251,3 @@ func (r *Rescued) carry(p *pages, parts map[string]pageRow, to *Tx, part []byte,
 	}
 	return to.bucket(part).SetSequence(u64(in.value[8:]))
 }
-
-// guarded makes an error of what a damaged page makes of bbolt, or of the memory
-// that it lies in.
-func guarded(f func() error) (err error) {
-	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
-	defer func() {
-		if p := recover(); p != nil {
-			err = &pageError{p}
-		}
-	}()
-	return f()
-}
-
-// pageError is what a damaged page made of bbolt, or of the memory that it lies
-// in.
-type pageError struct{ what any }
-
-func (e *pageError) Error() string { return fmt.Sprintf("a page cannot be read: %v", e.what) }

@@ -97,6 +97,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
 	var id session.PersonID
 	var job *entry
+	var t *talk
 	look := func(tx *store.Tx) (err error) {
 		if id == 0 {
 			id = tx.PersonOf(in.PersonPlatformID)
@@ -104,8 +105,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 		if id == 0 && in.PersonPlatformID != "" {
 			return nil // new here: to be given a number first
 		}
-		t, err := e.talks.of(tx, chat)
-		if err != nil {
+		if t, err = e.talks.of(tx, chat); err != nil {
 			return err
 		}
 		c.Chat = t.chat
@@ -120,7 +120,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 		if in.Whose != 0 && in.Whose != id {
 			m.Question = -1 // somebody else's
 		}
-		job, err = e.about(tx, c, &m)
+		job, err = e.about(tx, t, c, &m)
 		return err
 	}
 	err := e.cfg.Store.View(look)
@@ -154,6 +154,9 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 	c.Chat, c.Conversation = o.Chat, o.Conversation
 	c.Chat.ID = chat
 	c.Job, c.Events, c.Replies, c.Made = o.Job, o.Events, o.Replies, e.cfg.Now()
+	if job != nil && c.Job == job.id {
+		c.Onto = t.tops[job.id]
+	}
 	return c, nil
 }
 
@@ -184,7 +187,7 @@ func (e *Engine) reread(chat string, seq uint64) (Incoming, error) {
 // button it taps, of the bot's message or the person's message that it
 // replies to, or of its own first version where it is an edit; else the
 // chat's current one. A job of another chat is never loaded.
-func (e *Engine) about(tx *store.Tx, c store.Commit, m *session.Message) (*entry, error) {
+func (e *Engine) about(tx *store.Tx, t *talk, c store.Commit, m *session.Message) (*entry, error) {
 	var tries []string
 	if q := c.Conversation.Question; m.Kind == session.Tapped && q != nil && q.Number == m.Question {
 		tries = append(tries, q.Job)
@@ -201,12 +204,12 @@ func (e *Engine) about(tx *store.Tx, c store.Commit, m *session.Message) (*entry
 		if id == "" {
 			continue
 		}
-		h, ok, err := tx.Header(id)
+		top, err := t.top(tx, id)
 		if err != nil {
 			return nil, err
 		}
-		if ok && h.Chat == c.Chat.ID {
-			return e.jobs.at(tx, h)
+		if top.ID != "" {
+			return e.jobs.at(tx, top.Header)
 		}
 	}
 	return nil, nil

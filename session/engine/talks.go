@@ -18,10 +18,11 @@ type talks struct {
 	chats map[string]*talk
 }
 
-// talk is a chat, and the place of each person in it.
+// talk is a chat, the place of each person in it, and the tops of its jobs' logs.
 type talk struct {
 	chat   session.Chat
 	places map[session.PersonID]session.Conversation
+	tops   map[string]store.Top
 }
 
 // of is a chat's entry, read where it is not kept.
@@ -36,7 +37,7 @@ func (t *talks) of(tx *store.Tx, chat string) (*talk, error) {
 	if err != nil {
 		return nil, err
 	}
-	e = &talk{chat: c, places: map[session.PersonID]session.Conversation{}}
+	e = &talk{chat: c, places: map[session.PersonID]session.Conversation{}, tops: map[string]store.Top{}}
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if t.chats == nil || len(t.chats) >= maxTalks {
@@ -58,11 +59,25 @@ func (e *talk) place(tx *store.Tx, p session.PersonID) (session.Conversation, er
 	return c, err
 }
 
+// top is the top of a job's log, zero where the chat has no such job.
+func (e *talk) top(tx *store.Tx, job string) (store.Top, error) {
+	known := e.tops[job]
+	top, err := tx.TopOf(job, known)
+	if err != nil || top.Chat != e.chat.ID {
+		return store.Top{}, err
+	}
+	e.tops[job] = top
+	return top, nil
+}
+
 // settle takes over what was committed.
 func (t *talks) settle(c *store.Commit) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	if e := t.chats[c.Chat.ID]; e != nil {
 		e.chat, e.places[c.Person.ID] = c.Chat, c.Conversation
+		if top := c.Top(); top.ID != "" {
+			e.tops[top.ID] = top
+		}
 	}
 }

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/binary"
 
 	"rodcall/session"
@@ -52,21 +53,22 @@ func (t *Tx) LastPerson() session.PersonID {
 	return session.PersonID(t.bucket(bucketPeople).Sequence())
 }
 
-func (t *Tx) savePerson(p Person) error {
-	if p.ID == 0 {
+// savePerson stores a person, and as bytes, where that is not there already.
+func (t *Tx) savePerson(p Person, stored []byte) error {
+	people := t.bucket(bucketPeople)
+	if p.ID == 0 || bytes.Equal(people.Get(number(uint64(p.ID))), stored) {
 		return nil
 	}
 	known, ok, err := t.Person(p.ID)
-	if err != nil || ok && known == p {
+	if err != nil {
 		return err
 	}
-	people := t.bucket(bucketPeople)
 	if n := uint64(p.ID); n > people.Sequence() {
 		if err := people.SetSequence(n); err != nil {
 			return err
 		}
 	}
-	if err := save(people, number(uint64(p.ID)), p); err != nil {
+	if err := people.Put(number(uint64(p.ID)), stored); err != nil {
 		return err
 	}
 	if ok && known.Platform != p.Platform {

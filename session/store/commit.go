@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -20,6 +21,7 @@ type Commit struct {
 	Chat         session.Chat
 	Conversation session.Conversation
 	Job          string // that Events belong to
+	Onto         Top    // of Job, as it was heard for; zero to look when it is stored
 	Events       []session.Event
 	Replies      []session.Reply
 	Photo        []byte    // the photo that came with the message; kept where one of Events names its hash
@@ -31,11 +33,13 @@ type Commit struct {
 
 // ready is what of a commit can be put into bytes before its transaction.
 type ready struct {
-	chat, talk []byte
-	photo      session.Hash // of the photo
-	keeps      bool         // an event names it
-	rows       []Row
-	bytes      [][]byte // of rows
+	chat, talk, person []byte
+	photo              session.Hash // of the photo
+	keeps              bool         // an event names it
+	rows               []Row
+	bytes              [][]byte // of rows
+	events             [][]byte // of a job that is there, onto Onto
+	top                Top      // with them
 }
 
 // Prepare does what of a commit needs no transaction, so that it does not
@@ -60,8 +64,16 @@ func (c *Commit) prepare() error {
 	if r.talk, err = json.Marshal(c.Conversation); err != nil {
 		return fmt.Errorf("conversation: %w", err)
 	}
+	if r.person, err = json.Marshal(c.Person); err != nil {
+		return fmt.Errorf("person: %w", err)
+	}
 	if r.photo, r.keeps, err = c.planPhoto(); err != nil {
 		return err
+	}
+	if len(c.Events) > 0 && c.Onto.ID != "" && c.Onto.ID == c.Job {
+		if r.events, r.top, err = c.chain(c.Onto.Header); err != nil {
+			return err
+		}
 	}
 	for _, reply := range c.Replies {
 		if reply.Live != "" {
@@ -101,7 +113,7 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 			return nil, err
 		}
 	}
-	if err := t.append(c, p); err != nil {
+	if err := t.append(c, &p); err != nil {
 		return nil, err
 	}
 	if p.keeps {
@@ -115,7 +127,7 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 	if err := t.bucket(bucketTalk).Put(talkKey(c.Chat.ID, c.Person.ID), p.talk); err != nil {
 		return nil, err
 	}
-	if err := t.savePerson(c.Person); err != nil {
+	if err := t.savePerson(c.Person, p.person); err != nil {
 		return nil, err
 	}
 	if c.Message != "" && c.About != "" {
@@ -136,21 +148,14 @@ func (t *Tx) Commit(c Commit) ([]uint64, error) {
 	return rows, nil
 }
 
-// plan is a commit in bytes.
-type plan struct {
-	ready
-	header Header
-	events [][]byte
-}
-
-func (t *Tx) plan(c Commit) (plan, error) {
-	var p plan
+// plan is a commit in bytes, as the file stands.
+func (t *Tx) plan(c Commit) (p ready, err error) {
 	if c.ready == nil {
 		if err := c.prepare(); err != nil {
 			return p, err
 		}
 	}
-	p.ready = *c.ready
+	p = *c.ready
 	if c.Person.ID != 0 {
 		if err := checkKey("platform id of a person", c.Person.Platform); err != nil {
 			return p, err
@@ -160,7 +165,7 @@ func (t *Tx) plan(c Commit) (plan, error) {
 		}
 	}
 	if len(c.Events) > 0 {
-		if err := t.planEvents(c, &p); err != nil {
+		if err := t.planEvents(&c, &p); err != nil {
 			return p, err
 		}
 	}
@@ -182,24 +187,34 @@ func checkKey(what, key string) error {
 	return nil
 }
 
-// planEvents encodes events onto the chain of their log.
-func (t *Tx) planEvents(c Commit, p *plan) error {
+// planEvents has the events of a commit on the chain of their log.
+func (t *Tx) planEvents(c *Commit, p *ready) error {
 	if err := checkKey("job id", c.Job); err != nil {
 		return err
+	}
+	if c.Onto.ID == c.Job && bytes.Equal(t.bucket(bucketHeader).Get([]byte(c.Job)), c.Onto.stored) {
+		return nil
 	}
 	h, ok, err := t.Header(c.Job)
 	if err != nil {
 		return err
 	}
-	if ok && h.Chat != c.Chat.ID {
-		return fmt.Errorf("job %s belongs to another chat", c.Job)
-	}
 	if !ok {
 		if o, opens := c.Events[0].Body.(session.Opened); !opens || o.Job != c.Job || o.Chat != c.Chat.ID {
 			return errors.Join(&NoJobError{c.Job}, errors.New("its first event must open it, in its chat"))
 		}
+		h.Chat = c.Chat.ID
 	}
-	h.Chat = c.Chat.ID
+	p.events, p.top, err = c.chain(h)
+	return err
+}
+
+// chain encodes the events of a commit onto the chain of their log, and the
+// header that it then has.
+func (c *Commit) chain(h Header) (events [][]byte, top Top, err error) {
+	if h.Chat != c.Chat.ID {
+		return nil, top, fmt.Errorf("job %s belongs to another chat", c.Job)
+	}
 	h.JobHeader = session.JobHeader{ID: c.Job}
 	for _, j := range c.Chat.Jobs {
 		if j.ID == c.Job {
@@ -208,22 +223,25 @@ func (t *Tx) planEvents(c Commit, p *plan) error {
 	}
 	for _, e := range c.Events {
 		if e.Seq != h.Seq+1 {
-			return &SequenceError{Job: c.Job, Want: h.Seq + 1, Got: e.Seq}
+			return nil, top, &SequenceError{Job: c.Job, Want: h.Seq + 1, Got: e.Seq}
 		}
 		b, err := session.Encode(e, h.Head)
 		if err != nil {
-			return err
+			return nil, top, err
 		}
-		p.events = append(p.events, b)
+		events = append(events, b)
 		h.Seq, h.Head = e.Seq, session.HashOf(b)
 	}
-	p.header = h
-	return nil
+	top.Header = h
+	if top.stored, err = json.Marshal(h); err != nil {
+		return nil, top, fmt.Errorf("header: %w", err)
+	}
+	return events, top, nil
 }
 
 // append adds events to the end of a log. What it costs does not depend on
 // the log's length: the header knows the number and the hash of the last one.
-func (t *Tx) append(c Commit, p plan) error {
+func (t *Tx) append(c Commit, p *ready) error {
 	if len(p.events) == 0 {
 		return nil
 	}
@@ -233,5 +251,14 @@ func (t *Tx) append(c Commit, p plan) error {
 			return err
 		}
 	}
-	return save(t.bucket(bucketHeader), []byte(c.Job), p.header)
+	return t.bucket(bucketHeader).Put([]byte(c.Job), p.top.stored)
+}
+
+// Top is the top of the job's log with the commit's events, where it was prepared
+// onto one; else zero.
+func (c *Commit) Top() Top {
+	if c.ready == nil {
+		return Top{}
+	}
+	return c.ready.top
 }

@@ -282,3 +282,61 @@ func TestPeople(t *testing.T) {
 		return nil
 	})
 }
+
+// A commit that was prepared onto the top of a log is stored as one that was
+// not; where the log went on meanwhile it is put onto what is there, or refused.
+func TestCommitOnto(t *testing.T) {
+	s := newStore(t)
+	received(t, s, 20)
+	next := uint64(1)
+	store := func(c Commit) (err error) {
+		c.Inbox = next
+		next++
+		update(t, s, func(tx *Tx) error { _, err = tx.Commit(c); return nil })
+		return err
+	}
+	top := func(known Top) (top Top) {
+		view(t, s, func(tx *Tx) (err error) { top, err = tx.TopOf("j1", known); return err })
+		return top
+	}
+	prepared := func(c Commit, onto Top) Commit {
+		c.Onto = onto
+		if err := c.Prepare(); err != nil {
+			t.Fatal(err)
+		}
+		return c
+	}
+	if got := top(Top{}); got.ID != "" {
+		t.Errorf("a job that is not there has the top %v", got)
+	}
+	one := commit(0, "a", "j1", opens("j1", "a"))
+	one.Chat.Jobs = []session.JobHeader{{ID: "j1"}}
+	if err := store(one); err != nil {
+		t.Fatal(err)
+	}
+	first := top(Top{})
+	two := one
+	two.Events = []session.Event{sets(2)}
+	two = prepared(two, first)
+	if err := store(two); err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(top(Top{}), two.Top(), cmp.AllowUnexported(Top{})); diff != "" {
+		t.Errorf("the top that was prepared is not the one that is stored:\n%s", diff)
+	}
+	// Prepared onto what is no longer the top.
+	if err := store(two); err == nil {
+		t.Error("an event was stored twice")
+	}
+	three := one
+	three.Events = []session.Event{sets(2)}
+	three = prepared(three, first)
+	three.Events[0].Seq = 3
+	if err := store(three); err != nil {
+		t.Fatal(err)
+	}
+	if got := top(first); got.Seq != 3 || got.Head == first.Head {
+		t.Errorf("the top known before is taken for the one that is there: %v", got)
+	}
+	view(t, s, func(tx *Tx) error { return tx.Verify("j1") })
+}

@@ -25,6 +25,27 @@ func (t *Tx) Header(job string) (Header, bool, error) {
 	return h, ok, err
 }
 
+// Top is the top of a job's log: its header, and the bytes that this was decoded
+// from, which spare decoding it again.
+type Top struct {
+	Header
+	stored []byte
+}
+
+// TopOf is the top of a job's log, zero where there is no such job. known is what
+// it was before, or zero; it is held against what is stored.
+func (t *Tx) TopOf(job string, known Top) (Top, error) {
+	stored := t.bucket(bucketHeader).Get([]byte(job))
+	switch {
+	case stored == nil:
+		return Top{}, nil
+	case known.ID == job && bytes.Equal(stored, known.stored):
+		return known, nil
+	}
+	h, _, err := t.Header(job)
+	return Top{h, bytes.Clone(stored)}, err
+}
+
 // Headers lists the jobs of the file in the order of their ids.
 func (t *Tx) Headers() ([]Header, error) {
 	var out []Header

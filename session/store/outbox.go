@@ -124,14 +124,14 @@ func (t *Tx) Delivered(r Row, sent string) (newer bool, err error) {
 }
 
 func (t *Tx) remove(r Row) (newer bool, err error) {
-	now, ok, err := t.OutboxRow(r.Seq)
-	if err != nil || !ok {
-		return false, err
-	}
-	if now.Version != r.Version {
-		return true, nil
-	}
-	if r.Reply.Live != "" {
+	if r.Reply.Live != "" { // of the others none is ever replaced
+		now, ok, err := t.OutboxRow(r.Seq)
+		if err != nil || !ok {
+			return false, err
+		}
+		if now.Version != r.Version {
+			return true, nil
+		}
 		if err := t.bucket(bucketLive).Delete(liveKey(r)); err != nil {
 			return false, err
 		}

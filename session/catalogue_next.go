@@ -10,11 +10,13 @@ var nextTexts = map[Key]text{
 	"comes.plate":          {"Nothing to shim. Next: lay the plate, tighten it, and read that.", "Nada que calzar. Sigue: poner la solera, apretarla y leerla."},
 	"comes.bolts":          {"Next: tighten the bolts, then read again.", "Sigue: apretar los pernos y leer otra vez."},
 	"comes.read":           {"Next: read on the plate, {1}: {2}. Out of the beam? Like: no beam c3", "Sigue: leer sobre la solera, {1}: {2}. ¿No llega el rayo? Como: sin rayo c3"},
+	"comes.unread":         {"Next: read what was left out, {1}: {2}. Out of the beam? Like: no beam c3", "Sigue: leer lo que falta, {1}: {2}. ¿No llega el rayo? Como: sin rayo c3"},
 	"comes.read.button":    {"read {1}", "leer {1}"},
 	"comes.sign":           {"Next: sign-off.", "Sigue: la firma."},
 	"paper.sum.to-thick":   {"the plate's thickness, to hold what is read on it against the level", "el grueso de la solera, para comparar con el nivel lo leído sobre ella"},
 	"paper.sum.to-confirm": {"confirm what was heard at {2}", "confirmar lo oído en {2}"},
 	"paper.sum.to-tie":     {"tie the rod that read {2}", "unir la regla que leyó {2}"},
+	"paper.sum.to-walk":    {"read {1} left out", "leer {1} que {1:quedó|quedaron} sin leer"},
 	"paper.sum.to-plate":   {"read {2} on the plate", "leer {2} sobre la solera"},
 
 	"who.first":        {"But first: did you take the rod over, or do you hold another?", "Pero antes: ¿tomaste la regla, o tienes otra?"},

@@ -6,6 +6,7 @@ var signTexts = map[Key]text{
 	"sign.nothing":       {"Nothing to sign yet: no station has a height. Read {1} first.", "Todavía no hay qué firmar: ningún punto tiene altura. Lee primero {1}."},
 	"sign.nodatum":       {"Not signed: no level is chosen yet, so nothing can be within its tolerance. Like: datum high", "Sin firmar: todavía no se eligió el nivel, así que nada puede estar en tolerancia. Como: datum alto"},
 	"sign.walk":          {"Not signed: in round {1}, {2} {2:is|are} still to read: {3}. Read on; or send done to end the round.", "Sin firmar: en la vuelta {1} {2:falta|faltan} {2} por leer: {3}. Sigue leyendo; o manda listo para terminar la vuelta."},
+	"sign.unread.walk":   {"Not signed: in round {1}, {2} {2:was|were} left out: {3}. Read on. Out of the beam? Like: no beam c3", "Sin firmar: en la vuelta {1} {2:quedó|quedaron} {2} sin leer: {3}. Sigue leyendo. ¿No llega el rayo? Como: sin rayo c3"},
 	"sign.walk.free":     {"Not signed: round {1} is not ended. If everything is read, send done.", "Sin firmar: la vuelta {1} no ha terminado. Si ya se leyó todo, manda listo."},
 	"sign.touched":       {"Not signed: {1} {1:station was|stations were} shimmed and not read since: {2}. Read {1:it|them} again: next round", "Sin firmar: {1} {1:punto se calzó y no se ha|puntos se calzaron y no se han} leído desde entonces: {2}. Hay que leer otra vez: siguiente vuelta"},
 	"sign.outside":       {"Not signed: {1} {1:station is|stations are} outside {2}: {3}.", "Sin firmar: {1} {1:punto está|puntos están} fuera de {2}: {3}."},

@@ -17,6 +17,7 @@ const (
 	comesWalk    comes = "walk"    // the walk of this round is not over
 	comesLevel   comes = "level"   // no level is chosen, or it is not known
 	comesThick   comes = "thick"   // the round is on a plate of unknown thickness
+	comesUnread  comes = "unread"  // the walk was ended, and so much of it is unread that the level may be another
 	comesShims   comes = "shims"   // shims are to be set or taken out
 	comesHeard   comes = "heard"   // what was heard is to be confirmed, before the shims there can be planned
 	comesRound   comes = "round"   // shims were set, and nobody has read there since
@@ -55,6 +56,9 @@ func (v View) coming() coming {
 		return of(comesThick, nil)
 	}
 	out, touched := v.outside(), v.touched()
+	if left := v.leftOut(); len(left) > 0 && len(touched) == 0 {
+		return of(comesUnread, left)
+	}
 	if j.Surface == "concrete" || j.Surface != surfacePlate && len(out) > 0 || len(out) > 0 && len(touched) == 0 {
 		if p, ok := v.ShimPlan(); ok {
 			t := p.tally(v)
@@ -148,6 +152,25 @@ func (v View) owed() []reduce.Station {
 	return out
 }
 
+// leftOut are the stations that a walk of concrete or shims was ended without,
+// where the level may be another once they are read: a corner or a pier is among
+// them, or most of the walk and all that lies between two corners. Those out of
+// the beam are not.
+func (v View) leftOut() []reduce.Station {
+	unread := v.unread()
+	owed := slices.DeleteFunc(v.owed(), func(s reduce.Station) bool { return !slices.Contains(unread, s) })
+	ends := slices.ContainsFunc(owed, func(s reduce.Station) bool { return s.IsCorner() || s.Kind == reduce.Pier })
+	if v.Job.Surface == surfacePlate || !ends && (len(owed) == 0 || len(unread) <= v.Read) {
+		return nil
+	}
+	return unread
+}
+
+// unread are the stations of the walk that nobody read and the beam reaches.
+func (v View) unread() []reduce.Station {
+	return slices.DeleteFunc(slices.Clone(v.Left), func(s reduce.Station) bool { return slices.Contains(v.Job.NoBeam, s) })
+}
+
 // dueNot says that a station is read against the level, or cannot be.
 func (v View) dueNot(s reduce.Station) bool {
 	return slices.ContainsFunc(v.Stations, func(k StationView) bool {
@@ -174,7 +197,7 @@ func (h *hearing) comesNext(a *answer) {
 	case comesHeard:
 		h.offerHeard(a)
 		return
-	case comesTie, comesShims, comesRound, comesOut, comesPlate, comesBolts, comesRead, comesSign:
+	case comesUnread, comesTie, comesShims, comesRound, comesOut, comesPlate, comesBolts, comesRead, comesSign:
 	}
 	a.lines = append(a.lines, h.say(Key("comes."+string(c.what)), c.n, h.list(c.at), h.measure(h.job.Tolerance)))
 	h.offerComing(c, a)
@@ -225,7 +248,7 @@ func (h *hearing) offerComing(c coming, a *answer) {
 		say(h.say("surface.plate.button"))
 	case comesBolts:
 		say(h.say("bolts.tight.button"))
-	case comesRead:
+	case comesRead, comesUnread:
 		at := h.name(c.at[0])
 		a.buttons = append(a.buttons, Button{h.say("comes.read.button", at), at})
 	case comesSign:

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -143,6 +144,43 @@ func TestComesNext(t *testing.T) {
 	wants(t, got, "The lot is done.", "Next: sign-off.", "[sign]")
 	lacks(t, got, "[re-shoot")
 	lacks(t, tb.say("ann", "sign"), "by lot")
+}
+
+// TestLeftOut: a level chosen on a walk that was ended early leads to what was
+// left out, not to shims or the plate: where a corner is unread, or most of the
+// walk; a spot or two are only named. What the beam does not reach is not asked
+// for.
+func TestLeftOut(t *testing.T) {
+	tb := onSite(t)
+	for _, text := range []string{"1/8 low", "done"} {
+		tb.say("ann", text)
+	}
+	got := tb.say("ann", "datum high")
+	wants(t, got, "Next: read what was left out, 32: c1+8, ", "[read c1+8]")
+	lacks(t, got, "Nothing to shim", "[surface plate]", "Not read")
+	wants(t, tb.say("ann", "summary"), "Still to do: read 32 left out")
+	wants(t, tb.say("ann", "sign"), "Not signed: in round 1, 32 were left out: c1+8, ", "[read c1+8]")
+	wants(t, tb.tap("ann", "read c1+8"), "The walk goes on.", "Next: c1+8")
+
+	left := func(unread ...string) *table {
+		tb := newTable(t)
+		for _, text := range []string{"new East house", "40x28", "direct rod"} {
+			tb.say("ann", text)
+		}
+		for _, s := range tb.job().View().Left {
+			if name := session.SayStation("en", tb.job(), s); !slices.Contains(unread, name) {
+				tb.say("ann", name+" 0")
+			}
+		}
+		tb.say("ann", "done")
+		return tb
+	}
+	wants(t, left("c1+8", "c3+4").say("ann", "datum high"), "Not read, 2: c1+8, c3+4", "Nothing to shim", "[surface plate]")
+	wants(t, left("c1+8", "c3").say("ann", "datum high"), "Next: read what was left out, 2: c1+8, c3.", "[read c1+8]")
+	tb = left("c3")
+	tb.say("ann", "no beam c3")
+	tb.say("ann", "done")
+	wants(t, tb.say("ann", "datum high"), "Nothing to shim", "[surface plate]")
 }
 
 // TestOneLot: what is drawn in a round stays drawn, whoever asks and whatever is

@@ -251,6 +251,9 @@ func (h *hearing) datum(m phrase.Meaning) answer {
 	h.emit(set)
 	h.weighs = true
 	a := answer{lines: []string{h.datumLine(v)}, picture: true}
+	if left := v.unread(); !h.job.walking() && len(left) > 0 && v.coming().what != comesUnread {
+		a.lines = append(a.lines, h.say("done.left", len(left), h.list(left)))
+	}
 	a.lines = append(a.lines, h.verdicts(v)...)
 	if h.job.walking() {
 		if h.job.Outline.Empty() {

@@ -56,6 +56,8 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 		a.buttons, a.next = []Button{{h.say("sign.button.done"), "done"}}, true
 	case comesLevel:
 		a.lines = []string{h.say("sign.nodatum")}
+	case comesUnread:
+		a.lines = []string{h.say("sign.unread.walk", h.job.Round, c.n, h.list(c.at))}
 	case comesThick:
 		a.lines = []string{h.say("sign.thick")}
 	case comesHeard:

@@ -27,6 +27,8 @@ func (v View) sayWork(lang string) []string {
 		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-confirm", next.n, v.SayStations(lang, next.at))))
 	case comesThick:
 		return append(lines, Say(lang, "paper.sum.remains", Say(lang, "paper.sum.to-thick")))
+	case comesUnread:
+		left = append(left, Say(lang, "paper.sum.to-walk", next.n))
 	case "", comesHeights, comesWalk, comesLevel, comesShims, comesRound, comesOut:
 	}
 	for _, k := range []struct {

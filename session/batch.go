@@ -11,9 +11,10 @@ import (
 // hearLines hears a text of several lines, each as if it had been sent by
 // itself: what is good is kept, what is bad is listed. A bad line that was
 // plainly a reading holds the place of its station: the figures behind it go
-// where the crew meant them. Behind a bad line that named its station badly
-// nobody knows where bare figures belong: they are held back up to the next
-// line that names one.
+// where the crew meant them. Behind a bad line that named its station badly, and
+// behind a word among bare figures that may be a slip or talk, nobody knows
+// where bare figures belong: they are held back up to the next line that names
+// one.
 func (h *hearing) hearLines(lines []string) {
 	h.aim()
 	h.reply(h.hearEach(lines))
@@ -29,7 +30,8 @@ func (h *hearing) hearEach(lines []string) answer {
 	}
 	var good, bad, waits []string
 	var last answer
-	lost := 0 // the line since which nobody knows the station
+	lost := 0      // the line since which nobody knows the station
+	among := false // a bare figure came before
 	for i, l := range lines {
 		if l == "" {
 			continue
@@ -43,7 +45,7 @@ func (h *hearing) hearEach(lines []string) answer {
 		}
 		a := h.hearLine(l)
 		switch {
-		case a.unheard && h.misnamed(l, m):
+		case a.unheard && (h.misnamed(l, m) || among && oneWord(m)):
 			// It was for the station that it named, whichever that is.
 			lost, a.holds, a.about = i+1, false, m.Station
 			if !m.Named {
@@ -68,6 +70,7 @@ func (h *hearing) hearEach(lines []string) answer {
 			}
 			continue
 		}
+		among = among || m.Kind == phrase.Reading && !m.Named
 		if len(a.lines) > 0 {
 			good = append(good, a.lines[0])
 		}
@@ -143,12 +146,12 @@ func (h *hearing) passOver(s reduce.Station) {
 }
 
 // meantFor is the station that a line which gave no reading was meant for, and
-// whether the line was plainly a reading gone wrong: it holds a figure and is
-// no talk. Zero where the line names a station that there is not, or none is
+// whether the line was plainly a reading gone wrong: it holds a figure, or
+// little else than a word of a reading, and is no talk. Zero where the line names a station that there is not, or none is
 // being asked for.
 func (h *hearing) meantFor(m phrase.Meaning) (s reduce.Station, holds bool) {
 	switch {
-	case m.Command != "" || !hasFigure(m):
+	case m.Command != "" || !hasFigure(m) && !nearReading(m):
 		return reduce.Station{}, false
 	case m.Named:
 		return m.Station, true
@@ -164,7 +167,7 @@ func bare(m phrase.Meaning) bool {
 	case phrase.Reading:
 		return !m.Named
 	case phrase.Ask, phrase.Refuse:
-		return !m.Named && m.Command == "" && !unplaced[m.Why.Code] && hasFigure(m)
+		return !m.Named && m.Command == "" && !unplaced[m.Why.Code] && (hasFigure(m) || nearReading(m))
 	case phrase.Command:
 	}
 	return m.Command == phrase.CmdSkip || m.Command == phrase.CmdNoBeam && !m.Named
@@ -181,6 +184,21 @@ func (h *hearing) misnamed(line string, m phrase.Meaning) bool {
 		k := phrase.Parse(h.context(), word)
 		return k.Named || unplaced[k.Why.Code]
 	})
+}
+
+// nearReading says that a line without a figure was as good as a reading: "low",
+// "levle", "three eighths lwo".
+func nearReading(m phrase.Meaning) bool {
+	return (m.Why.Code == phrase.WhyMore || m.Why.Code == phrase.WhyNoAmount) && len(strings.Fields(m.Said)) <= maxNear
+}
+
+// maxNear is how many words a reading without a figure has at most: more are
+// talk that holds a word of one.
+const maxNear = 3
+
+// oneWord says that a line is one word that means nothing.
+func oneWord(m phrase.Meaning) bool {
+	return m.Why.Code == phrase.WhyNotUnderstood && len(strings.Fields(m.Said)) == 1
 }
 
 // unplaced are the reasons of lines that name a station which there is not.

@@ -58,6 +58,32 @@ func TestBadLineHoldsItsPlace(t *testing.T) {
 	tb.mustSay("ann", "0", "Next: c1+8")
 }
 
+// TestBadWordHoldsItsPlace: so does a value in words that was misspelt or left
+// half said; a word that may be a slip or talk holds back what follows, and put
+// right by an edit it lets it go. Talk of several words, or before any figure,
+// does neither.
+func TestBadWordHoldsItsPlace(t *testing.T) {
+	for _, bad := range []string{"levle", "low", "three eighths lwo", "ok"} {
+		tb := onSite(t)
+		got := tb.say("ann", "1/8 low\n"+bad+"\n1/4 low")
+		tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "", "c1+12": "-6.35"})
+		wants(t, bad+": "+got, "Line 2 (c1+8): "+bad, "Next: c1+16 [c1+8 ")
+		tb.say("ann", "c1+8 0")
+		tb.mustStand(map[string]string{"c1+8": "0"})
+	}
+	tb := onSite(t)
+	tb.say("ann", "1/8 low\nxx\n1/4 low\n1/2 low\nc2 0")
+	id := tb.next
+	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "", "c1+12": "", "c2": "0"})
+	tb.edit("ann", id, "1/8 low\n3/8 low\n1/4 low\n1/2 low\nc2 0")
+	tb.mustStand(map[string]string{"c1+8": "-9.525", "c1+12": "-6.35", "c1+16": "-12.7", "c2": "0"})
+	for _, talk := range []string{"hello\n1/8 low\n1/4 low", "1/8 low\nform is not level here\n1/4 low", "1/8 low\n1/4 low\nthanks"} {
+		tb := onSite(t)
+		tb.say("ann", talk)
+		tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "-6.35", "c1+12": ""})
+	}
+}
+
 // TestBadLineOfANamedStation: the walk goes on behind the station that a line
 // named, although its side has to be asked for.
 func TestBadLineOfANamedStation(t *testing.T) {

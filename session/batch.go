@@ -187,7 +187,7 @@ func (h *hearing) misnamed(line string, m phrase.Meaning) bool {
 }
 
 // nearReading says that a line without a figure was as good as a reading: "low",
-// "levle", "three eighths lwo".
+// "lvel", "three eighths lwo".
 func nearReading(m phrase.Meaning) bool {
 	return (m.Why.Code == phrase.WhyMore || m.Why.Code == phrase.WhyNoAmount) && len(strings.Fields(m.Said)) <= maxNear
 }

@@ -63,7 +63,7 @@ func TestBadLineHoldsItsPlace(t *testing.T) {
 // right by an edit it lets it go. Talk of several words, or before any figure,
 // does neither.
 func TestBadWordHoldsItsPlace(t *testing.T) {
-	for _, bad := range []string{"levle", "low", "three eighths lwo", "ok"} {
+	for _, bad := range []string{"lvel", "low", "three eighths lwo", "ok"} {
 		tb := onSite(t)
 		got := tb.say("ann", "1/8 low\n"+bad+"\n1/4 low")
 		tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "", "c1+12": "-6.35"})

@@ -142,12 +142,16 @@ func (b *Bot) take(ctx context.Context, to Receiver, updates []engine.Update, as
 	if err != nil {
 		return err
 	}
-	// The state is kept first: an update is decoded with it as soon as it is
-	// stored. Should storing fail, what was learned is true all the same.
-	b.keep(s)
+	// What was learned is kept first: an update is decoded with it as soon as it
+	// is stored, and should storing fail, it is true all the same. Not so the
+	// offset: the next question would confirm what was never stored.
+	before, learned := b.look(), s
+	learned.Offset, learned.Last = before.Offset, before.Last
+	b.keep(learned)
 	if err := to.Receive(updates, cursor); err != nil {
 		return err
 	}
+	b.keep(s)
 	b.answerTaps(ctx, taps)
 	return nil
 }

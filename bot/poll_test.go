@@ -260,3 +260,32 @@ func TestTaking(t *testing.T) {
 		t.Errorf("two minutes after an answer: %v", err)
 	}
 }
+
+// TestNotStored: updates that could not be stored are not confirmed, and come
+// again.
+func TestNotStored(t *testing.T) {
+	srv := apitest.New(apitest.Config{Token: token})
+	defer srv.Close()
+	b, err := bot.New(t.Context(), bot.Config{Token: token, API: srv.URL()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	ann := srv.User("ann")
+	srv.Private(ann).Say(ann, "on")
+	ctx, end := context.WithTimeout(t.Context(), 20*time.Second)
+	defer end()
+	var came []int64
+	err = b.Poll(ctx, receiver(func(us []engine.Update, _ []byte) error {
+		for _, u := range us {
+			came = append(came, u.ID)
+		}
+		if len(came) > 1 {
+			end()
+			return nil
+		}
+		return errors.New("no room")
+	}))
+	if err != nil || len(came) != 2 || came[0] != came[1] {
+		t.Errorf("%v, and these updates came: %v", err, came)
+	}
+}

@@ -69,6 +69,13 @@ func asksInvite(m Message) bool {
 	return m.Kind == Said && !m.Overheard && strings.EqualFold(strings.TrimSpace(m.Text), "invite")
 }
 
+// Unkept is what somebody is told whose message cannot be written down; ok is
+// false where nothing is said, as to a stranger.
+func Unkept(a Access, m Message) (r Reply, ok bool) {
+	lang := AnswerLang(m.Private, cmp.Or(a.Person, m.Lang), a.Job)
+	return Reply{Text: Say(lang, "unkept"), Lang: lang}, Admit(a, m).Hear && m.Kind != Joined && m.Kind != Wordless
+}
+
 // Admit decides at the door. A stranger gets one polite line and changes
 // nothing; in a group of strangers the bot keeps still.
 func Admit(a Access, m Message) Admission {

@@ -36,4 +36,10 @@ var chatTexts = map[Key]text{
 	"invite.group": {"To put the bot into a group: {1}", "Para poner el bot en un grupo: {1}"},
 	"invite.only":  {"Only the owner of this bot invites.", "Solo el dueño de este bot invita."},
 	"invite.here":  {"Invitations are made in the private chat with the bot, where nobody else can take them.", "Las invitaciones se hacen en el chat privado con el bot, donde nadie más las toma."},
+
+	// Trouble.
+	"unkept": {
+		"NOT kept: nothing can be written down just now. Stop reading. What you sent waits, and is taken and answered by itself once it can be: do not send it again. What has no answer by tomorrow is lost: send that again then.",
+		"NO se guardó: ahora no se puede anotar nada. Deja de leer. Lo que mandaste espera, y se toma y se contesta solo en cuanto se pueda: no lo mandes otra vez. Lo que mañana siga sin respuesta se perdió: mándalo entonces.",
+	},
 }

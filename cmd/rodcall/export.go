@@ -12,6 +12,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"syscall"
 	"time"
 
 	"rodcall/session"
@@ -189,6 +190,10 @@ func openFault(path string, err error) error {
 		if _, err := os.Stat(filepath.Dir(path)); err != nil {
 			hint = "make the folder first, or name a file in one that is there: --db walk.db"
 		}
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		hint = "who runs rodcall must be allowed to write the file and its folder: ls -ld " + filepath.Dir(path) + " " + path
+	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EFBIG), errors.Is(err, syscall.EDQUOT):
+		hint = "make room on the disk first: df -h " + filepath.Dir(path)
 	case errors.As(err, &busy):
 		hint = "end the other rodcall, then try again"
 	case errors.As(err, &newer):

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -40,7 +41,8 @@ type program struct {
 	args  []string
 	env   []string
 	log   *os.File
-	start int // how often it was started
+	out   io.Writer // where it prints: the log
+	start int       // how often it was started
 	cmd   *exec.Cmd
 }
 
@@ -59,7 +61,7 @@ func newProgram(t *testing.T, srv *apitest.Server, args ...string) *program {
 	t.Cleanup(func() { _ = log.Close() }) // only the child writes it
 	db := filepath.Join(dir, "walk.db")
 	return &program{
-		t: t, bin: bin, db: db, log: log,
+		t: t, bin: bin, db: db, log: log, out: log,
 		// What hears and speaks on this machine has no part in a test.
 		args: append([]string{"serve", "--db", db, "--api", srv.URL(), "--voice", "off", "--aloud", "off"}, args...),
 		env:  []string{"RODCALL_TOKEN=" + srv.Token()},
@@ -71,7 +73,7 @@ func (p *program) run() {
 	p.start++
 	p.cmd = exec.Command(p.bin, p.args...)
 	p.cmd.Env = append(os.Environ(), p.env...)
-	p.cmd.Stdout, p.cmd.Stderr = p.log, p.log
+	p.cmd.Stdout, p.cmd.Stderr = p.out, p.out
 	if err := p.cmd.Start(); err != nil {
 		p.t.Fatal(err)
 	}

@@ -82,6 +82,7 @@ type Engine struct {
 	codes  sync.Mutex // held from looking at a code until what it did is on the disk
 	told   told
 	echoes echoes
+	unkept unkept
 	alerts sync.Mutex // held while Alert is called
 }
 

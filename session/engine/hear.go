@@ -33,7 +33,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 		}
 	}
 	var rows []uint64
-	err = e.insist("a message", func(tx *store.Tx) (err error) {
+	err = e.insistOr("a message", func(tx *store.Tx) (err error) {
 		if c.Door != nil && !c.Door.Hear {
 			rows, err = tx.TurnAway(c.Inbox, chat, *c.Door, c.Made)
 			return err
@@ -46,7 +46,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 			c.Replies = c.Door.Replies
 		}
 		e.queueCommitted(chat, &c, rows)
-	})
+	}, func() { e.notKept(*w.in) })
 	var refused *store.RefusedError
 	if errors.As(err, &refused) {
 		return e.putAside(chat, w, refused)
@@ -82,6 +82,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 			return c, err
 		}
 		in = &decoded
+		w.in = in
 	}
 	m := in.Message
 	w.kind = m.Kind

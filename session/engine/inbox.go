@@ -57,6 +57,7 @@ func (e *Engine) Receive(updates []Update, cursor []byte) error {
 		e.count(stored)
 		if stored > 0 {
 			e.cfg.Meter.Stored(stored)
+			e.unkept.over()
 			select {
 			case e.arrived <- struct{}{}:
 			default:
@@ -64,6 +65,9 @@ func (e *Engine) Receive(updates []Update, cursor []byte) error {
 		}
 	})
 	if err != nil {
+		if !errors.Is(err, ErrClosed) {
+			e.notStored(updates)
+		}
 		return fmt.Errorf("receive %d updates: %w", len(updates), err)
 	}
 	return nil

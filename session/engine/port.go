@@ -51,7 +51,8 @@ type Delivery struct {
 }
 
 // Port is what an adapter implements. Its methods are called from several
-// goroutines; Send never for two replies of one chat at a time.
+// goroutines; Send never for two replies of one chat at a time, but for a word of
+// trouble, which is in no outbox (row 0).
 type Port interface {
 	// Decode reads an update. ErrIgnore says that there is nothing to hear in
 	// it; any other error, and a panic, that it is to be put aside.

@@ -39,12 +39,21 @@ func (e *Engine) commit(do func(*store.Tx) error, after func()) error {
 
 // insist commits until it succeeds, is refused, or the engine closes.
 func (e *Engine) insist(what string, do func(*store.Tx) error, after func()) error {
+	return e.insistOr(what, do, after, func() {})
+}
+
+// insistOr does what insist does, and calls lasting once it is clear that the
+// trouble is not over at once.
+func (e *Engine) insistOr(what string, do func(*store.Tx) error, after, lasting func()) error {
 	for attempt := 0; ; attempt++ {
 		err := e.commit(do, after)
 		if err == nil || own(err) || errors.Is(err, ErrClosed) {
 			return err
 		}
 		e.log.Error("cannot write; it will be tried again", "what", what, "attempt", attempt+1, "err", err)
+		if attempt == writeLasts {
+			lasting()
+		}
 		if !e.pause(backoff(attempt, writeRetry, writeRetryMost)) {
 			return ErrClosed
 		}
@@ -55,6 +64,7 @@ func (e *Engine) insist(what string, do func(*store.Tx) error, after func()) err
 const (
 	writeRetry     = 20 * time.Millisecond
 	writeRetryMost = 5 * time.Second
+	writeLasts     = 4 // attempts in 300 ms
 )
 
 // own says whether an error of an op leaves the transaction sound.

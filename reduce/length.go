@@ -3,6 +3,7 @@ package reduce
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"github.com/shopspring/decimal"
 )
@@ -40,6 +41,13 @@ func FromDecimal(d decimal.Decimal, unit Length) (Length, error) {
 	if e := d.Exponent(); e > 20 || e < -40 || d.NumDigits() > 60 {
 		return 0, ErrRange
 	}
+	if d.Exponent() == 0 && d.NumDigits() < 18 && unit > 0 { // a whole number: in machine words
+		n := Length(d.CoefficientInt64())
+		if n.Abs() > MaxLength/unit {
+			return 0, ErrRange
+		}
+		return n * unit, nil
+	}
 	nm := d.Mul(decimal.NewFromInt(int64(unit)))
 	if nm.Abs().GreaterThan(decimal.NewFromInt(int64(MaxLength))) {
 		return 0, ErrRange
@@ -57,6 +65,16 @@ func Fraction(num, den int64, unit Length) (Length, error) {
 	}
 	if num > int64(MaxLength) || num < -int64(MaxLength) {
 		return 0, ErrRange
+	}
+	if unit > 0 && Length(num).Abs() <= math.MaxInt64/unit { // in machine words
+		switch p := num * int64(unit); {
+		case p%den != 0:
+			return 0, ErrTooFine
+		case Length(p/den).Abs() > MaxLength:
+			return 0, ErrRange
+		default:
+			return Length(p / den), nil
+		}
 	}
 	p := decimal.NewFromInt(num).Mul(decimal.NewFromInt(int64(unit)))
 	q, r := p.QuoRem(decimal.NewFromInt(den), 0)

@@ -146,3 +146,30 @@ func FuzzStation(f *testing.F) {
 		}
 	})
 }
+
+// TestExactAsRationals: what a fraction and a decimal of a unit come to, as
+// big.Rat reckons it, small and beyond all that can be.
+func TestExactAsRationals(t *testing.T) {
+	rapid.Check(t, func(r *rapid.T) {
+		unit := rapid.SampledFrom([]reduce.Length{reduce.Nanometre, reduce.SixtyFourth, reduce.Millimetre, reduce.Inch, reduce.Foot, reduce.Metre, reduce.MaxLength}).Draw(r, "unit")
+		num := rapid.Int64().Draw(r, "num") >> rapid.IntRange(0, 62).Draw(r, "smaller")
+		den := rapid.SampledFrom([]int64{1, 2, 3, 8, 16, 64, 100, 10_000, -8, 1 << 40}).Draw(r, "den")
+		check := func(what string, got reduce.Length, err error, exact *big.Rat) {
+			t.Helper()
+			far := new(big.Rat).Abs(exact).Cmp(new(big.Rat).SetInt64(int64(reduce.MaxLength))) > 0
+			switch {
+			case err == nil && (far || exact.Cmp(new(big.Rat).SetInt64(int64(got))) != 0),
+				errors.Is(err, reduce.ErrRange) && !far, errors.Is(err, reduce.ErrTooFine) && exact.IsInt():
+				r.Fatalf("%s is %d (%v), exactly %v", what, got, err, exact)
+			}
+		}
+		of := new(big.Rat).SetInt64(int64(unit))
+		if l, err := reduce.Fraction(num, den, unit); num > -int64(reduce.MaxLength) && num < int64(reduce.MaxLength) {
+			check("the fraction", l, err, new(big.Rat).Mul(big.NewRat(num, den), of))
+		}
+		places := rapid.Int32Range(-3, 3).Draw(r, "places")
+		d := decimal.New(num, places)
+		l, err := reduce.FromDecimal(d, unit)
+		check("the decimal", l, err, new(big.Rat).Mul(d.Rat(), of))
+	})
+}

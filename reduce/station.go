@@ -78,7 +78,11 @@ func (s Station) Name(mark Length) string {
 	n := strconv.Itoa(s.Number)
 	switch s.Kind {
 	case Wall:
-		if s.Past != 0 {
+		switch {
+		case s.Past == 0:
+		case s.Past%mark == 0:
+			n += "+" + strconv.FormatInt(int64(s.Past/mark), 10)
+		default:
 			n += "+" + s.Past.Decimal(mark).Round(4).String()
 		}
 		return "c" + n + halfNames[min(s.Half, Bottom)]

@@ -407,22 +407,22 @@ func (a *amount) setFeet(feet, inches decimal.Decimal, f term) {
 
 func lengthOf(f term, unit reduce.Length) (reduce.Length, Why) {
 	l, err := reduce.Fraction(f.num, f.den, unit)
-	return l, whyLength(err, fmt.Sprintf("%d/%d", f.num, f.den))
+	return l, whyLength(err, func() string { return fmt.Sprintf("%d/%d", f.num, f.den) })
 }
 
 func ofDecimal(d decimal.Decimal, unit reduce.Length) (reduce.Length, Why) {
 	l, err := reduce.FromDecimal(d, unit)
-	return l, whyLength(err, d.String())
+	return l, whyLength(err, d.String)
 }
 
-func whyLength(err error, text string) Why {
+func whyLength(err error, text func() string) Why {
 	switch {
 	case err == nil:
 		return Why{}
 	case errors.Is(err, reduce.ErrTooFine):
-		return Why{WhyTooFine, []string{text}}
+		return Why{WhyTooFine, []string{text()}}
 	}
-	return Why{WhyReach, []string{text, ""}}
+	return Why{WhyReach, []string{text(), ""}}
 }
 
 // runs reads digits run together as fractions: 38 is 3/8, 316 is 3/16. Those

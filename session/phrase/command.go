@@ -1,6 +1,7 @@
 package phrase
 
 import (
+	"slices"
 	"strings"
 
 	"rodcall/reduce"
@@ -24,18 +25,16 @@ func wordSet(words string) map[string]bool {
 
 // command reads a line as a command; ok is false where it is none.
 func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool) {
-	text := strings.Join(strings.Fields(strings.TrimRight(folded, " .!?,;:")), " ")
-	if text == "" && strings.Contains(folded, "?") {
-		text = "?"
+	fields := strings.Fields(strings.TrimRight(folded, " .!?,;:"))
+	if len(fields) == 0 && strings.Contains(folded, "?") {
+		fields = []string{"?"}
 	}
-	slash := strings.HasPrefix(text, "/")
+	slash := len(fields) > 0 && strings.HasPrefix(fields[0], "/")
 	if slash {
 		// /undo@some_bot: a command as chat platforms write it.
-		head, rest, _ := strings.Cut(text[1:], " ")
-		head, _, _ = strings.Cut(head, "@")
-		text = strings.TrimSpace(strings.ReplaceAll(head, "_", " ") + " " + rest)
+		head, _, _ := strings.Cut(fields[0][1:], "@")
+		fields = slices.Concat(strings.Fields(strings.ReplaceAll(head, "_", " ")), fields[1:])
 	}
-	fields := strings.Fields(text)
 	// said is how many more words the line has, as sent, before a command's
 	// argument.
 	said := 0
@@ -48,22 +47,24 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 	for len(fields) > 1 && polite[fields[len(fields)-1]] {
 		fields = fields[:len(fields)-1]
 	}
-	if k, ok := c.noteLine(m, fields, said); ok {
+	text := strings.Join(fields, " ")
+	if k, ok := c.noteLine(m, text, said); ok {
 		return k, true
 	}
-	text = strings.Join(fields, " ")
-	for rest := fields; len(rest) > 0; rest = rest[1:] {
-		if t := strings.Join(rest, " "); exactWays[t].info != nil {
-			return c.plain(m, exactWays[t], t), true
+	for rest := text; rest != ""; {
+		if w, ok := exactWays[rest]; ok {
+			return c.plain(m, w, rest), true
 		}
-		if !lead[rest[0]] {
+		first, more, _ := strings.Cut(rest, " ")
+		if !lead[first] {
 			break
 		}
+		rest = more
 	}
 	if k, ok := c.size(m, text); ok {
 		return k, true
 	}
-	if k, ok := c.withStation(m, fields); ok {
+	if k, ok := c.withStation(m, text); ok {
 		return k, true
 	}
 	if k, ok := c.onePier(m, text); ok {
@@ -87,11 +88,12 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 		return k, true
 	}
 	for n := min(maxWords, len(fields)-1); n > 0; n-- {
-		w, ok := prefixWays[strings.Join(fields[:n], " ")]
+		head, rest := firstWords(text, n)
+		w, ok := prefixWays[head]
 		if !ok {
 			continue
 		}
-		k := c.withArg(m, w, strings.Join(fields[:n], " "), strings.Join(fields[n:], " "), n+said)
+		k := c.withArg(m, w, head, rest, n+said)
 		if k.Kind != Command && w.info.Name == CmdYes {
 			break // "yes 3/8 low"
 		}
@@ -109,6 +111,18 @@ func (c Context) command(m Meaning, folded string, items []item) (Meaning, bool)
 		return m.refuse(WhyNotUnderstood, m.Said), true
 	}
 	return m, false
+}
+
+// firstWords parts a text, whose words stand one space apart, behind n of them.
+func firstWords(text string, n int) (head, rest string) {
+	for i := range len(text) {
+		if text[i] == ' ' {
+			if n--; n == 0 {
+				return text[:i], text[i+1:]
+			}
+		}
+	}
+	return text, ""
 }
 
 func (m Meaning) do(w way, arg Arg) Meaning {

@@ -167,6 +167,9 @@ var (
 	exactWays  = map[string]way{}
 	prefixWays = map[string]way{} // without " …"
 	maxWords   = 1
+
+	// shimmedHeads are the first words of the ways to tell of shims.
+	shimmedHeads = map[string]bool{}
 )
 
 func init() {
@@ -177,6 +180,9 @@ func init() {
 				m := exactWays
 				if head, takes := strings.CutSuffix(text, " …"); takes {
 					m, text = prefixWays, head
+					if first, _, _ := strings.Cut(head, " "); info.Name == CmdShimmed {
+						shimmedHeads[first] = true
+					}
 				}
 				if w, twice := m[text]; twice {
 					if w.info != info {

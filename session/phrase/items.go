@@ -49,7 +49,7 @@ var digitParts = map[string]int64{"e": 8, "s": 16, "q": 4}
 
 // itemise gives tokens their meaning.
 func itemise(tokens []token) []item {
-	var out []item
+	out := make([]item, 0, len(tokens))
 	for i := 0; i < len(tokens); {
 		t := tokens[i]
 		if w, n := phraseAt(tokens[i:]); n > 0 && !(w.Class == Vague && strings.HasPrefix(w.Text, "medi") && len(out) > 0 && out[len(out)-1].Class == AndWord) {

@@ -88,7 +88,7 @@ type lexer struct {
 type state func(*lexer) state
 
 func lex(folded string) []token {
-	l := &lexer{in: folded}
+	l := &lexer{in: folded, out: make([]token, 0, 8)} // as many as most lines have
 	for s := state(lexSpace); s != nil; {
 		s = s(l)
 	}

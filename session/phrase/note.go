@@ -10,23 +10,25 @@ import (
 
 // noteLine reads a line that begins with a word for a note. It is asked before
 // all else: what stands behind that word is text, whatever it looks like.
-func (c Context) noteLine(m Meaning, fields []string, said int) (Meaning, bool) {
-	for n := min(maxWords, len(fields)); n > 0; n-- {
-		if w, ok := prefixWays[strings.Join(fields[:n], " ")]; ok && w.info.Name == CmdNote {
+func (c Context) noteLine(m Meaning, text string, said int) (Meaning, bool) {
+	if text == "" {
+		return m, false
+	}
+	for n := min(maxWords, 1+strings.Count(text, " ")); n > 0; n-- {
+		head, _ := firstWords(text, n)
+		if w, ok := prefixWays[head]; ok && w.info.Name == CmdNote {
 			return c.note(m, w, tail(m.Said, n+said)), true
 		}
 	}
-	if len(fields) == 0 {
-		return m, false
-	}
 	// note:blew out
-	head, _, glued := strings.Cut(fields[0], ":")
+	first, _ := firstWords(text, 1)
+	head, _, glued := strings.Cut(first, ":")
 	w, ok := prefixWays[head]
 	if !glued || !ok || w.info.Name != CmdNote {
 		return m, false
 	}
-	_, text, _ := strings.Cut(tail(m.Said, max(0, said)), ":")
-	return c.note(m, w, text), true
+	_, kept, _ := strings.Cut(tail(m.Said, max(0, said)), ":")
+	return c.note(m, w, kept), true
 }
 
 // longNote says that a line which is too long was to be a note.
@@ -35,7 +37,7 @@ func (c Context) longNote(m Meaning) bool {
 	for len(fields) > 1 && polite[fields[0]] {
 		fields = fields[1:]
 	}
-	_, ok := c.noteLine(m, fields, 0)
+	_, ok := c.noteLine(m, strings.Join(fields, " "), 0)
 	return ok
 }
 

@@ -1,11 +1,17 @@
 package phrase
 
-import "strconv"
+import (
+	"slices"
+	"strconv"
+)
 
 // numbers puts numbers together that were said in several words: one thousand
 // four hundred and twelve, mil cuatrocientos doce, minus point five.
 func numbers(items []item) []item {
-	var out []item
+	if !slices.ContainsFunc(items, func(it item) bool { return isPoint(it) || it.spelled && it.Num >= 100 || it.text == "mil" }) {
+		return items
+	}
+	out := make([]item, 0, len(items))
 	for i := 0; i < len(items); {
 		if n := len(out); n > 0 && (stationWord(out[n-1]) || out[n-1].Class == PlusWord && n > 2 && stationWord(out[n-3])) && i+1 < len(items) && items[i+1].text == "mil" {
 			out = append(out, items[i]) // esquina dos, mil cuatrocientos

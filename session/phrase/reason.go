@@ -54,12 +54,12 @@ func (c Context) noOutline(m Meaning, w way, text string) Meaning {
 
 // withStation refuses a command that takes no station with one behind it: undo
 // c2.
-func (c Context) withStation(m Meaning, fields []string) (Meaning, bool) {
-	for n := len(fields) - 1; n > 0; n-- {
-		head := strings.Join(fields[:n], " ")
+func (c Context) withStation(m Meaning, text string) (Meaning, bool) {
+	for n := strings.Count(text, " "); n > 0; n-- {
+		head, rest := firstWords(text, n)
 		w, ok := exactWays[head]
 		if n == 1 && !ok && undoWords[head] {
-			if head = "undo"; strings.HasPrefix(fields[0], "quita") || strings.HasPrefix(fields[0], "elimina") {
+			if head = "undo"; strings.HasPrefix(text, "quita") || strings.HasPrefix(text, "elimina") {
 				head = "borra"
 			}
 			w, ok = exactWays[head]
@@ -67,7 +67,7 @@ func (c Context) withStation(m Meaning, fields []string) (Meaning, bool) {
 		if !ok || takesStation[w.info.Name] {
 			continue
 		}
-		at, ok := stationAt(itemise(lex(strings.Join(fields[n:], " "))), c.Outline.Grid.Mark)
+		at, ok := stationAt(itemise(lex(rest)), c.Outline.Grid.Mark)
 		if !ok || len(at.rest) > 0 {
 			continue
 		}

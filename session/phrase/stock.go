@@ -208,6 +208,9 @@ var allOut = map[string]bool{
 // stationFirst reads shims told with the station in front: c3+8 shimmed 1/4,
 // c3+8 took out 1/8.
 func (c Context) stationFirst(m Meaning, fields []string) (Meaning, bool) {
+	if !slices.ContainsFunc(fields, func(f string) bool { return shimmedHeads[f] }) {
+		return m, false
+	}
 	_, n := c.stationOf(fields)
 	if n == 0 {
 		return m, false

@@ -102,7 +102,7 @@ type Read struct {
 // Firmed makes readings firm that were heard in voice notes.
 type Firmed struct {
 	Seqs []uint64 `json:"seqs"`
-	How  string   `json:"how"` // "tap": the person said so; "next": they went on
+	How  string   `json:"how"` // "tap": the person said so; "next": they went on; "undo": an edit of it was taken back, before which it was firm
 }
 
 // Noted keeps a line of text or a photo with a station.

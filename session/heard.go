@@ -35,6 +35,7 @@ type Echoed struct {
 const (
 	firmByTap  = "tap"
 	firmByNext = "next"
+	firmByUndo = "undo"
 )
 
 // Heard are the readings that count, were heard in voice notes and are not firm,

@@ -232,7 +232,9 @@ func (h *hearing) tappedHeard(q *Question, i int) answer {
 	if !r.Check && held && rod.ID == r.Rod && r.Round == h.job.Round {
 		return h.hearLine(text)
 	}
-	h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "misread"})
+	if r.Check {
+		h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "misread"}) // checks stand beside each other
+	}
 	h.emit(Read{Round: r.Round, Rod: r.Rod, Station: r.Station, Value: q.Values[i-1], Check: r.Check, Said: text})
 	a := answer{lines: []string{h.say("heard.put", h.nameIn(r.Station, r.Round), h.rodLabel(r.Rod, q.Values[i-1]), h.heardText(r))}, next: true}
 	if on, ok := h.job.rod(r.Rod); ok && r.Check {

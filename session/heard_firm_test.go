@@ -128,3 +128,37 @@ func TestHeardCheckDecides(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestHeardUndone: what stood before comes back as it was: the reading that a
+// tap corrected at another set-up, still open, and one that was firm, firm,
+// behind an edit.
+func TestHeardUndone(t *testing.T) {
+	tb := heardJob(t)
+	tb.speak("ann", "c2 three eighths low", "c2 three eighths high")
+	tb.speak("ann", "c3 one quarter low")
+	for _, text := range []string{"moved", "c1 1/4 high", "c3 0"} {
+		tb.say("ann", text)
+	}
+	tb.mustStand(map[string]string{"c2": "-9.525"})
+	wants(t, tb.tap("ann", "c2 3/8 high"), "c2: 3/8 high in place of 3/8 low.")
+	tb.mustStand(map[string]string{"c2": "9.525"})
+	wants(t, tb.say("ann", "undo"), "c2: taken back", "3/8 low")
+	tb.mustStand(map[string]string{"c2": "-9.525"})
+	tb.wantHeard("c2 -9.525 open", "c3 -6.35 firm")
+
+	for _, firm := range []string{"yes", "c3 0"} {
+		tb = heardJob(t)
+		tb.speak("ann", "c2 three eighths low")
+		id := tb.next
+		tb.say("ann", firm)
+		tb.edit("ann", id, "c2 1/2 low")
+		tb.wantHeard()
+		wants(t, tb.say("ann", "undo"), "c2: taken back. Before it stood 3/8 low; that counts again.")
+		tb.wantHeard("c2 -9.525 firm")
+	}
+	tb = heardJob(t)
+	tb.speak("ann", "c2 three eighths low", "c2 three eighths high")
+	tb.edit("ann", tb.next, "c2 1/2 low")
+	tb.say("ann", "undo")
+	tb.wantHeard("c2 -9.525 open")
+}

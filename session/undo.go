@@ -274,6 +274,9 @@ func (h *hearing) sayAgain(gone Reading) *Reading {
 	message, line := h.message, h.line
 	h.message, h.line = gone.Message, gone.Line
 	h.emit(was.Read)
+	if was.Spoken && !was.Provisional() {
+		h.firm([]uint64{h.job.Seq}, firmByUndo)
+	}
 	h.message, h.line = message, line
 	return &was
 }

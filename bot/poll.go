@@ -23,7 +23,9 @@ const (
 	pollLimit   = 100
 	maxAnswer   = 64 << 20 // bytes of one answer
 	// stale: after a week without updates the platform numbers them anew, at
-	// random. An offset of before would confirm what was never seen.
+	// random. An offset of before would confirm what was never seen. Where a clock
+	// jumped nobody knows how long it was; to ask without one costs only that some
+	// come again, and those are known.
 	stale = 6 * 24 * time.Hour
 
 	pollRetry     = time.Second
@@ -94,7 +96,7 @@ func (b *Bot) pollOnce(ctx context.Context, client *http.Client, to Receiver) (e
 	}()
 	s := b.look()
 	question := map[string]any{"timeout": int(pollTimeout.Seconds()), "limit": pollLimit, "allowed_updates": wanted}
-	if s.Offset != 0 && b.cfg.Now().Sub(s.Last) < stale {
+	if s.Offset != 0 && b.cfg.Now().Sub(s.Last).Abs() < stale {
 		question["offset"] = s.Offset
 	}
 	var answer []json.RawMessage

@@ -9,6 +9,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -44,15 +45,17 @@ type rig struct {
 	srv   *apitest.Server
 	db    string
 	log   logs
-	late  time.Duration // how far the bot's clock is ahead
-	polls bool          // it asks for updates
-	hear  engine.Hear   // nil: session.Hear
+	late  atomic.Int64 // how far the clock of bot and engine is ahead, nanoseconds
+	polls bool         // it asks for updates
+	hear  engine.Hear  // nil: session.Hear
 	ear   bot.Ear
 	speak bot.Speaker
-	file  *store.Store
-	bot   *bot.Bot
-	eng   *engine.Engine
-	stop  func()
+	// between, if given, is called after each message of play, before its answers are there.
+	between func(step int)
+	file    *store.Store
+	bot     *bot.Bot
+	eng     *engine.Engine
+	stop    func()
 }
 
 func newRig(t *testing.T, c apitest.Config) *rig {
@@ -79,12 +82,12 @@ func (r *rig) start() {
 	log := slog.New(slog.NewTextHandler(bot.Redacted(&r.log, token), &slog.HandlerOptions{Level: slog.LevelDebug}))
 	if r.bot, err = bot.New(context.Background(), bot.Config{
 		Token: token, API: r.srv.URL(), Log: log, Cursor: cursor, Ear: r.ear, Speaker: r.speak,
-		Now: func() time.Time { return time.Now().Add(r.late) },
+		Now: r.now,
 	}); err != nil {
 		r.t.Fatal(err)
 	}
 	bot.Hurry(r.bot, 300*time.Millisecond, 10*time.Millisecond)
-	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Hear: r.hear, Log: log, Closed: true, Links: r.bot.Links()})
+	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Hear: r.hear, Now: r.now, Log: log, Closed: true, Links: r.bot.Links()})
 	if err != nil {
 		r.t.Fatal(err)
 	}
@@ -115,8 +118,11 @@ func (r *rig) start() {
 	}
 }
 
-// age lets time pass for the bot, while it is stopped.
-func (r *rig) age(d time.Duration) { r.late += d }
+// now is the time by the clock of bot and engine.
+func (r *rig) now() time.Time { return time.Now().Add(time.Duration(r.late.Load())) }
+
+// age lets time pass for the bot, or has its clock jump.
+func (r *rig) age(d time.Duration) { r.late.Add(int64(d)) }
 
 func (r *rig) restart() {
 	r.t.Helper()
@@ -195,7 +201,7 @@ func (r *rig) noFaults() {
 func (r *rig) play(u apitest.User, c *apitest.Chat, chat string) string {
 	r.t.Helper()
 	var ids []int // of this person's messages that take a number
-	from := len(c.FromBot())
+	from, step := len(c.FromBot()), 0
 	for line := range strings.Lines(chat) {
 		line = strings.TrimSpace(line)
 		if line == "" || strings.HasPrefix(line, "#") || strings.HasPrefix(line, "@") {
@@ -216,6 +222,9 @@ func (r *rig) play(u apitest.User, c *apitest.Chat, chat string) string {
 			r.tap(u, c, strings.Trim(rest, `"`))
 		default:
 			ids = append(ids, c.Say(u, strings.ReplaceAll(line, `\n`, "\n")))
+		}
+		if step++; r.between != nil {
+			r.between(step)
 		}
 		r.settle()
 	}

@@ -93,7 +93,7 @@ func (t *told) lately(person string, now time.Time) bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	at, ok := t.when[person]
-	return ok && now.Sub(at) < toldFor
+	return ok && now.Sub(at).Abs() < toldFor // a clock may have been set back since
 }
 
 func (t *told) note(person string, now time.Time) {

@@ -18,7 +18,7 @@ import (
 const (
 	sendRetry     = time.Second
 	sendRetryMost = 5 * time.Minute
-	// waitMost bounds what a platform, or a clock that was set back, can ask.
+	// waitMost bounds what a platform can ask.
 	waitMost = 24 * time.Hour
 )
 
@@ -155,9 +155,10 @@ func (e *Engine) sendRow(q *outQueue, next unsent) (done bool, err error) {
 	} else if row, ok, err = e.row(seq); err != nil || !ok {
 		return err == nil, err
 	}
-	if d := row.NotBefore.Sub(e.cfg.Now()); !row.NotBefore.IsZero() && d > 0 {
-		e.rest(q, row.NotBefore)
-		goesOn := e.pause(min(d, waitMost))
+	if now := e.cfg.Now(); row.Rest(now) > 0 {
+		d := row.Rest(now)
+		e.rest(q, now.Add(d))
+		goesOn := e.pause(d)
 		e.rest(q, time.Time{})
 		if !goesOn {
 			return false, ErrClosed
@@ -240,8 +241,8 @@ func (e *Engine) finish(r store.Row, remove func(*store.Tx) (newer bool, err err
 }
 
 func (e *Engine) postpone(r store.Row, d time.Duration) error {
-	until := e.cfg.Now().Add(min(d, waitMost))
-	return e.insist("a reply's wait", func(tx *store.Tx) error { return tx.Postpone(r, until) }, nil)
+	now := e.cfg.Now()
+	return e.insist("a reply's wait", func(tx *store.Tx) error { return tx.Postpone(r, now, min(d, waitMost)) }, nil)
 }
 
 // deliver draws the picture that a reply asks for, if any, and sends it.

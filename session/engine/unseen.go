@@ -8,6 +8,10 @@ import (
 // maxEchoes is of how many chats it is kept when they were last answered.
 const maxEchoes = 4096
 
+// clockBehind is how much later than now a message may have been sent for this
+// clock still to be taken for right.
+const clockBehind = 2 * time.Second
+
 // echoes keeps when each chat's last reply was delivered. Of what was delivered
 // before since nothing is known: what was sent before that has seen nothing.
 type echoes struct {
@@ -36,12 +40,17 @@ func (e *echoes) delivered(chat string, row uint64, at time.Time) {
 }
 
 // unseen says whether a message was sent before all replies to its chat had been
-// delivered. Where a clock is ahead it errs towards that: it costs a tap.
+// delivered. Where a clock is ahead, or behind the platform's, it errs towards that:
+// it costs a tap.
 func (e *Engine) unseen(chat string, sent time.Time) bool {
+	now := e.cfg.Now()
 	e.echoes.mu.Lock()
+	if e.echoes.since.After(now) {
+		e.echoes.since = now // the clock was ahead when the engine began
+	}
 	last, since := e.echoes.chats[chat], e.echoes.since
 	e.echoes.mu.Unlock()
-	if sent.Before(since) || sent.Before(last.at) {
+	if sent.Before(since) || sent.Before(last.at) || sent.Sub(now) > clockBehind {
 		return true
 	}
 	e.mu.Lock()

@@ -202,11 +202,23 @@ func TestLive(t *testing.T) {
 		t.Fatal(diff)
 	}
 	// A wait outlasts a replacement.
-	until := noon.Add(time.Hour)
-	update(t, s, func(tx *Tx) error { return tx.Postpone(first(), until) })
+	update(t, s, func(tx *Tx) error { return tx.Postpone(first(), noon, time.Hour) })
 	say("a", live("v4"))
-	if r := first(); r.Attempt != 1 || !r.NotBefore.Equal(until) || r.Reply.Text != "v4" {
+	r := first()
+	if r.Attempt != 1 || !r.NotBefore.Equal(noon.Add(time.Hour)) || r.Reply.Text != "v4" {
 		t.Fatalf("row %+v", r)
+	}
+	// A clock that jumps makes no wait longer than it was, not even of a row of
+	// which that was not kept.
+	for ahead, want := range map[time.Duration]time.Duration{
+		0: time.Hour, 40 * time.Minute: 20 * time.Minute, 365 * 24 * time.Hour: 0, -24 * time.Hour: time.Hour, -365 * 24 * time.Hour: time.Hour,
+	} {
+		if got := r.Rest(noon.Add(ahead)); got != want {
+			t.Errorf("%v later it has to wait for %v, want %v", ahead, got, want)
+		}
+	}
+	if got := (Row{NotBefore: noon}).Rest(noon.Add(-365 * 24 * time.Hour)); got != 24*time.Hour {
+		t.Errorf("a year before, it has to wait for %v", got)
 	}
 	update(t, s, func(tx *Tx) error { _, err := tx.Park(first(), errors.New("blocked")); return err })
 	// What was parked is not replaced: the name starts again.

@@ -3,6 +3,7 @@ package store
 import (
 	"fmt"
 	"slices"
+	"time"
 
 	"pgregory.net/rapid"
 
@@ -145,13 +146,13 @@ func (m *model) send(t *rapid.T, tx *Tx) {
 		m.parked = append(m.parked, Parked{r, fmt.Sprint("row ", r.Seq)})
 		slices.SortFunc(m.parked, func(a, b Parked) int { return int(a.Seq) - int(b.Seq) })
 	case 2:
-		until := at(rapid.IntRange(0, 99).Draw(t, "until"))
-		if err := tx.Postpone(r, until); err != nil {
+		now, wait := at(rapid.IntRange(0, 99).Draw(t, "now")), time.Duration(rapid.IntRange(0, 99).Draw(t, "wait"))*time.Second
+		if err := tx.Postpone(r, now, wait); err != nil {
 			t.Fatal(err)
 		}
 		if i >= 0 {
 			m.outbox[i].Attempt++
-			m.outbox[i].NotBefore = until
+			m.outbox[i].NotBefore, m.outbox[i].Wait = now.Add(wait), wait
 		}
 		return
 	}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"cmp"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
@@ -27,8 +28,22 @@ type Row struct {
 	Version int `json:"version,omitempty"`
 	// Attempt counts the sends that failed.
 	Attempt int `json:"attempt,omitempty"`
-	// NotBefore is when it may be tried again; zero: at once.
-	NotBefore time.Time `json:"not_before,omitzero"`
+	// NotBefore is when it may be tried again, zero: at once; and Wait is how long
+	// it was to wait when that was noted, 0 where it was not kept.
+	NotBefore time.Time     `json:"not_before,omitzero"`
+	Wait      time.Duration `json:"wait,omitempty"` // nanoseconds
+}
+
+// waitMost bounds the wait of a row that does not say how long it was.
+const waitMost = 24 * time.Hour
+
+// Rest is how long a reply still has to wait at a time: never longer than it was
+// told to, whatever a clock says that was set back meanwhile.
+func (r Row) Rest(now time.Time) time.Duration {
+	if r.NotBefore.IsZero() {
+		return 0
+	}
+	return min(max(0, r.NotBefore.Sub(now)), cmp.Or(r.Wait, waitMost))
 }
 
 // Parked is a reply that can never be sent.
@@ -139,14 +154,15 @@ func (t *Tx) remove(r Row) (newer bool, err error) {
 	return false, t.bucket(bucketOutbox).Delete(number(r.Seq))
 }
 
-// Postpone notes that sending a reply failed once more, and when to try again.
-func (t *Tx) Postpone(r Row, until time.Time) error {
+// Postpone notes that sending a reply failed once more, and how long after a
+// time to try again.
+func (t *Tx) Postpone(r Row, at time.Time, wait time.Duration) error {
 	now, ok, err := t.OutboxRow(r.Seq)
 	if err != nil || !ok {
 		return err
 	}
 	now.Attempt++
-	now.NotBefore = until.UTC()
+	now.NotBefore, now.Wait = at.Add(wait).UTC(), wait
 	return save(t.bucket(bucketOutbox), number(r.Seq), now)
 }
 

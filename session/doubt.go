@@ -9,9 +9,10 @@ import (
 
 // Limits of what a reading is compared with.
 const (
-	doubtReach  = 50 // stations along its wall: what a reading may cost
-	doubtFewest = 10 // others that are read before anything is doubted
-	doubtGaps   = 5  // marks to the third neighbour at most: three, and two left out
+	doubtReach   = 50 // stations along its wall: what a reading may cost
+	doubtNearest = 6  // on each side, which are enough for most readings
+	doubtFewest  = 10 // others that are read before anything is doubted
+	doubtGaps    = 5  // marks to the third neighbour at most: three, and two left out
 )
 
 // doubt is an unlikely reading.
@@ -44,16 +45,17 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 		return f, doubtful
 	}
 	d.height -= h.job.design.At(s)
-	before, after := h.walk().beside(s)
+	// Most readings are calm, which the nearest few neighbours show.
+	w := h.walk()
+	before, after := h.heightsBeside(w, s, doubtNearest)
 	if d, ok := h.missedStep(s, d, before, after); ok {
 		return d, true
 	}
-	// Most readings are calm, which the nearest few neighbours show.
-	few := func(list []reduce.Neighbour) []reduce.Neighbour { return h.job.withHeights(list[:min(len(list), 6)]) }
-	if row, at := h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, few(before), few(after)); reduce.Calm(row, at, h.job.noise()) {
+	if row, at := h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, before, after); reduce.Calm(row, at, h.job.noise()) {
 		return doubt{}, false
 	}
-	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, h.job.withHeights(before), h.job.withHeights(after))
+	before, after = h.heightsBeside(w, s, len(w.read))
+	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, before, after)
 	if len(d.row) <= doubtFewest {
 		return doubt{}, false
 	}
@@ -61,6 +63,13 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	d.expect = d.height - d.Off
 	d.confirmed = ok && h.confirmed(s, d.height, d.Limit)
 	return d, ok
+}
+
+// heightsBeside lists the stations read beside one, as walk.beside does, with
+// their heights less their design.
+func (h *hearing) heightsBeside(w *walk, s reduce.Station, most int) (before, after []reduce.Neighbour) {
+	before, after, _ = w.beside(s, most)
+	return h.job.withHeights(before), h.job.withHeights(after)
 }
 
 // leastMissed is how high a step is at least whose missing is looked for:
@@ -79,7 +88,7 @@ func (h *hearing) missedStep(s reduce.Station, d doubt, before, after []reduce.N
 	if len(levels) == 1 {
 		return doubt{}, false // one level: no work for the most
 	}
-	near := slices.Concat(h.job.withHeights(before[:min(len(before), 6)]), h.job.withHeights(after[:min(len(after), 6)]))
+	near := slices.Concat(before, after)
 	if len(near) == 0 {
 		return doubt{}, false
 	}

@@ -146,7 +146,7 @@ func (h *hearing) swapped(rod Rod, s reduce.Station, value reduce.Length) []Butt
 	if q == nil || q.Kind != doubted || q.Job != h.job.ID || q.Station != s || len(q.Values) < 2 || q.Values[1] != value {
 		return nil
 	}
-	before, _ := h.walk().beside(s)
+	before, _, _ := h.walk().beside(s, 1)
 	if len(before) == 0 {
 		return nil
 	}

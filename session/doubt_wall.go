@@ -6,11 +6,12 @@ import (
 	"rodcall/reduce"
 )
 
-// beside lists the stations of s's own loop of walls before and behind it in the
-// direction of the walk, the nearest first, each with its distance. Round a loop
-// all stand on both sides. In a free walk, which has no lengths of walls, the
-// stations read stand in a row, a mark apart.
-func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
+// beside lists the stations read of s's own loop of walls before and behind it in
+// the direction of the walk, the nearest first, each with its distance, and at
+// most so many a side. Round a loop, whose length is round, all stand on both
+// sides. In a free walk, which has no lengths of walls, the stations stand in a
+// row, a mark apart, and round is 0.
+func (w *walk) beside(s reduce.Station, most int) (before, after []reduce.Neighbour, round reduce.Length) {
 	o := w.job.Outline
 	if o.Empty() {
 		var row []reduce.Station
@@ -29,14 +30,14 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 			}
 		}
 		slices.Reverse(before)
-		return before, after
+		return before[:min(len(before), most)], after[:min(len(after), most)], 0
 	}
 	i := slices.IndexFunc(o.Loops, func(l reduce.Loop) bool { return s.Number >= l.First && s.Number < l.First+len(l.Corners) })
 	if i < 0 {
-		return nil, nil
+		return nil, nil, 0
 	}
 	l := o.Loops[i]
-	starts, round := make([]reduce.Length, len(l.Corners)), reduce.Length(0)
+	starts := make([]reduce.Length, len(l.Corners))
 	for i := range l.Corners {
 		wall, _ := o.WallLength(l.First + i)
 		starts[i] = round
@@ -52,23 +53,29 @@ func (w *walk) beside(s reduce.Station) (before, after []reduce.Neighbour) {
 	if on {
 		behind++
 	}
-	before, after = make([]reduce.Neighbour, 0, len(w.read)), make([]reduce.Neighbour, 0, len(w.read))
-	for n := range to - behind + at {
-		k := from + n - (to - behind)
+	others := to - behind + at
+	other := func(n int) reduce.Station { // the n-th behind s
 		if n < to-behind {
-			k = behind + n
+			return all[behind+n]
 		}
-		if k := all[k]; w.read[k] {
-			d := ((along(k)-along(s))%round + round) % round
-			after = append(after, reduce.Neighbour{Station: k, Along: d})
-			before = append(before, reduce.Neighbour{Station: k, Along: round - d})
+		return all[from+n-(to-behind)]
+	}
+	room := min(most, len(w.read))
+	before, after = make([]reduce.Neighbour, 0, room), make([]reduce.Neighbour, 0, room)
+	for n := 0; n < others && len(after) < most; n++ {
+		if k := other(n); w.read[k] {
+			after = append(after, reduce.Neighbour{Station: k, Along: ((along(k)-along(s))%round + round) % round})
 		}
 	}
-	slices.Reverse(before)
+	for n := others - 1; n >= 0 && len(before) < most; n-- {
+		if k := other(n); w.read[k] {
+			before = append(before, reduce.Neighbour{Station: k, Along: round - ((along(k)-along(s))%round+round)%round})
+		}
+	}
 	if w.backward {
 		before, after = after, before
 	}
-	return before, after
+	return before, after, round
 }
 
 // latest is the height of a station less its design, by the newest rod that read

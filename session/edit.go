@@ -89,7 +89,7 @@ func (h *hearing) known(message string) bool {
 
 // hangs says whether anything that still stands came of a message.
 func (h *hearing) hangs(message string) bool {
-	return slices.ContainsFunc(h.job.steps, func(s step) bool { return s.message == message }) ||
+	return slices.ContainsFunc(h.job.steps, func(s *step) bool { return s.message == message }) ||
 		slices.ContainsFunc(h.job.hist.ofMessage(message), func(r Reading) bool { return !r.void }) ||
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
@@ -297,7 +297,7 @@ func (h *hearing) editHeld() bool {
 // the new one done, where nothing else was set since.
 func (h *hearing) editSetting(text string) (answer, bool) {
 	steps := h.job.steps
-	i := slices.IndexFunc(steps, func(s step) bool {
+	i := slices.IndexFunc(steps, func(s *step) bool {
 		return s.message == h.m.ID && s.line == h.line && len(s.reads) == 0 && s.before != nil
 	})
 	if i < 0 {
@@ -310,7 +310,7 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 		}
 		return answer{lines: []string{line}, unheard: true}, false
 	}
-	if slices.ContainsFunc(steps[i+1:], func(s step) bool { _, in := s.hinders(steps[i]); return in }) {
+	if slices.ContainsFunc(steps[i+1:], func(s *step) bool { _, in := s.hinders(steps[i]); return in }) {
 		return answer{lines: []string{h.say("edit.later", text)}, unheard: true}, false
 	}
 	if old, ok := h.keptIn(steps[i]); ok {

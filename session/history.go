@@ -59,9 +59,8 @@ type takenBy struct {
 	line    int
 }
 
-func newHistory(base *history) *history {
-	return &history{base: base, voids: map[uint64]bool{}, firms: map[uint64]bool{}, byMsg: map[string][]uint64{}, first: map[takenBy]uint64{}}
-}
+// newHistory is a layer above base; its maps are made when something goes into them.
+func newHistory(base *history) *history { return &history{base: base} }
 
 // at returns the reading with that sequence number.
 func (h *history) at(seq uint64) (Reading, bool) {
@@ -84,6 +83,9 @@ func (h *history) at(seq uint64) (Reading, bool) {
 func (h *history) add(r Reading) {
 	h.rows = append(h.rows, r)
 	if r.Message != "" {
+		if h.byMsg == nil {
+			h.byMsg, h.first = map[string][]uint64{}, map[takenBy]uint64{}
+		}
 		h.byMsg[r.Message] = append(h.byMsg[r.Message], r.Seq)
 		k := takenBy{r.Message, r.Line}
 		if _, ok := h.first[k]; !ok {
@@ -114,6 +116,9 @@ func (h *history) setVoid(seq uint64, edited bool) {
 			return
 		}
 	}
+	if h.voids == nil {
+		h.voids = map[uint64]bool{}
+	}
 	h.voids[seq] = edited
 }
 
@@ -124,6 +129,9 @@ func (h *history) setFirm(seq uint64) {
 			h.rows[i].firm = true
 			return
 		}
+	}
+	if h.firms == nil {
+		h.firms = map[uint64]bool{}
 	}
 	h.firms[seq] = true
 }

@@ -33,7 +33,7 @@ type Job struct {
 	hist   *history
 	slots  map[slot]uint64  // the newest reading of each
 	empty  map[slot]bool    // slots in which nothing counts any more
-	steps  []step           // what can be undone, oldest first
+	steps  []*step          // what can be undone, oldest first; none is changed in place
 	last   reduce.Station   // of the newest reading that counts in the walk
 	shared bool             // steps is another job's: to be copied before it is changed
 	order  []reduce.Station // of the outline, in walking order; never changed in place
@@ -379,18 +379,21 @@ func (s *step) lean(on ...matter) {
 // step is the undo step that an event belongs to: one line of one message.
 func (j *Job) step(e Event) *step {
 	if j.shared {
-		j.steps, j.shared = append(make([]step, 0, len(j.steps)+4), j.steps...), false
+		j.steps, j.shared = append(make([]*step, 0, len(j.steps)+4), j.steps...), false
 	}
 	if n := len(j.steps); n > 0 && e.Message != "" {
-		if s := &j.steps[n-1]; s.message == e.Message && s.line == e.Line && s.by == e.By {
-			return s
+		if s := j.steps[n-1]; s.message == e.Message && s.line == e.Line && s.by == e.By {
+			again := *s // it may be another job's, too
+			j.steps[n-1] = &again
+			return &again
 		}
 	}
 	if len(j.steps) >= 2*maxSteps {
 		j.steps = slices.Clone(j.steps[len(j.steps)-maxSteps+1:])
 	}
-	j.steps = append(j.steps, step{seq: e.Seq, by: e.By, message: e.Message, line: e.Line})
-	return &j.steps[len(j.steps)-1]
+	s := &step{seq: e.Seq, by: e.By, message: e.Message, line: e.Line}
+	j.steps = append(j.steps, s)
+	return s
 }
 
 func (j *Job) applyRead(e Event, b Read) {
@@ -404,6 +407,7 @@ func (j *Job) applyRead(e Event, b Read) {
 	j.hist.add(Reading{Event: e, Read: b, prev: j.slots[k]})
 	j.slots[k] = e.Seq
 	delete(j.empty, k)
+	j.memo.nowRead(j, b, e.Seq)
 	if !b.Check && (b.Station.Kind == reduce.Wall || b.Station.Kind == reduce.Pier) {
 		j.last = b.Station
 	}
@@ -419,7 +423,7 @@ func (j *Job) applyVoided(b Voided) {
 		}
 	}
 	j.shared = false
-	j.steps = slices.DeleteFunc(slices.Clone(j.steps), func(s step) bool {
+	j.steps = slices.DeleteFunc(slices.Clone(j.steps), func(s *step) bool {
 		return len(s.reads) > 0 && !slices.ContainsFunc(s.reads, func(seq uint64) bool {
 			r, ok := j.hist.at(seq)
 			return ok && !r.void
@@ -429,11 +433,11 @@ func (j *Job) applyVoided(b Voided) {
 }
 
 func (j *Job) applyRestored(b Restored) error {
-	i := slices.IndexFunc(j.steps, func(s step) bool { return s.seq == b.Seq && s.before != nil })
+	i := slices.IndexFunc(j.steps, func(s *step) bool { return s.seq == b.Seq && s.before != nil })
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
-	outline, splits, round, undone := j.Outline, len(j.Splits), j.Round, j.steps[i]
+	outline, splits, round, undone := j.Outline, len(j.Splits), j.Round, *j.steps[i]
 	for _, m := range undone.sets {
 		j.putBack(m, *undone.before)
 	}
@@ -441,7 +445,7 @@ func (j *Job) applyRestored(b Restored) error {
 	if len(j.Splits) < splits && len(undone.reads) > 0 {
 		// The re-shot that led to the split stays, and can be undone as well.
 		undone.sets, undone.before = nil, nil
-		j.steps = slices.Insert(j.steps, i, undone)
+		j.steps = slices.Insert(j.steps, i, &undone)
 	}
 	if outline != j.Outline || len(j.Splits) < splits {
 		j.place()

@@ -251,7 +251,7 @@ func noteOf(seq uint64) matter {
 
 // hinders is the first thing that an older step set and this one sets again or
 // hangs on: the older one cannot be undone past it.
-func (s step) hinders(older step) (matter, bool) {
+func (s *step) hinders(older *step) (matter, bool) {
 	for _, m := range older.sets {
 		if slices.Contains(s.sets, m) || slices.Contains(s.leans, m) {
 			return m, true

@@ -1,6 +1,10 @@
 package session
 
-import "rodcall/reduce"
+import (
+	"maps"
+
+	"rodcall/reduce"
+)
 
 // memo is what a scratch job has worked out of itself. Only one message's
 // hearing holds such a job; the jobs that many read at once have none.
@@ -29,6 +33,19 @@ func (j *Job) readNow() map[reduce.Station]bool {
 		m.seq, m.read = j.Seq, read
 	}
 	return read
+}
+
+// nowRead keeps readNow as it is after one more reading, the event next.
+func (m *memo) nowRead(j *Job, b Read, next uint64) {
+	if m == nil || m.read == nil || m.seq != j.Seq {
+		return
+	}
+	m.seq = next
+	if b.Round == j.Round && !m.read[b.Station] {
+		// Somebody may still look at it as it was.
+		m.read = maps.Clone(m.read)
+		m.read[b.Station] = true
+	}
 }
 
 // stations are the outline's stations in walking order. The list is not to be

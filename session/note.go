@@ -77,7 +77,7 @@ func (h *hearing) keptOf(message string) []Note {
 }
 
 // keptIn is the note or photo that a step kept.
-func (h *hearing) keptIn(s step) (Note, bool) {
+func (h *hearing) keptIn(s *step) (Note, bool) {
 	for _, m := range s.sets {
 		if m.kind != ofNote {
 			continue

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"slices"
+
 	"rodcall/reduce"
 )
 
@@ -108,24 +110,13 @@ func (h *hearing) aroundOf(s reduce.Station) (before, after []reduce.Neighbour) 
 		}
 		return j.withHeights(before), j.withHeights(after)
 	}
-	before, after = w.beside(s)
-	if !j.Outline.Empty() {
-		// Round a loop both sides hold the same stations.
-		i := 0
-		for i < len(before) && before[i].Along <= loopOf(before, after)/2 {
-			i++
-		}
-		before, after = before[:i], after[:len(after)-i]
+	before, after, round := w.beside(s, predictLook)
+	if round > 0 {
+		// Both sides hold the same stations: each counts on its nearer.
+		before = slices.DeleteFunc(before, func(n reduce.Neighbour) bool { return n.Along > round/2 })
+		after = slices.DeleteFunc(after, func(n reduce.Neighbour) bool { return round-n.Along <= round/2 })
 	}
-	return j.withHeights(before[:min(len(before), predictLook)]), j.withHeights(after[:min(len(after), predictLook)])
-}
-
-// loopOf is the length of the loop round which both lists go.
-func loopOf(before, after []reduce.Neighbour) reduce.Length {
-	if len(after) == 0 {
-		return 0
-	}
-	return before[0].Along + after[len(after)-1].Along
+	return j.withHeights(before), j.withHeights(after)
 }
 
 // aboveForeseen makes heights less design into heights less what was foreseen,

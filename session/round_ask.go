@@ -184,7 +184,7 @@ const thickest = 5 * reduce.Inch
 // openingStep is the step that opened the newest set-up; -1 where it is too long
 // ago.
 func (j *Job) openingStep() int {
-	return slices.IndexFunc(j.steps, func(s step) bool {
+	return slices.IndexFunc(j.steps, func(s *step) bool {
 		return s.before != nil && slices.Contains(s.sets, matter{kind: ofSetup, id: j.setup()})
 	})
 }
@@ -263,7 +263,7 @@ func (h *hearing) surface(m phrase.Meaning) answer {
 // openedAnew takes a further round back in which nothing is read yet, so that it
 // may begin on another surface: that asks for other stations.
 func (h *hearing) openedAnew() bool {
-	i := slices.IndexFunc(h.job.steps, func(s step) bool {
+	i := slices.IndexFunc(h.job.steps, func(s *step) bool {
 		return s.before != nil && slices.Contains(s.sets, matter{kind: ofOpening, id: h.job.Round})
 	})
 	if h.job.Round == 1 || i < 0 || len(h.job.present()) > 0 || h.job.stood(h.job.Round) != h.job.stood(h.job.Round-1) {
@@ -314,7 +314,7 @@ func (h *hearing) stoodStep(line string) (answer, bool) {
 		return answer{}, false
 	}
 	h.c.Question = nil
-	i := slices.IndexFunc(h.job.steps, func(s step) bool {
+	i := slices.IndexFunc(h.job.steps, func(s *step) bool {
 		return s.before != nil && slices.Contains(s.sets, matter{kind: ofOpening, id: h.job.Round})
 	})
 	if i < 0 || len(h.job.present()) > 0 {

@@ -95,7 +95,7 @@ func (j *Job) supersede(e Event) {
 	old := *j.Signed
 	old.Reopened = Reopening{e.By, e.At, e.Seq}
 	j.Signed, j.Superseded = nil, append(slices.Clip(j.Superseded), old)
-	j.steps, j.shared = slices.DeleteFunc(slices.Clone(j.steps), func(s step) bool {
+	j.steps, j.shared = slices.DeleteFunc(slices.Clone(j.steps), func(s *step) bool {
 		return len(s.sets) == 1 && s.sets[0].kind == ofSigning
 	}), false
 }

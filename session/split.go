@@ -52,7 +52,7 @@ func (j *Job) doubted(seq uint64) bool {
 }
 
 // splits says whether a step split a set-up.
-func (s step) splits() bool {
+func (s *step) splits() bool {
 	return slices.ContainsFunc(s.sets, func(m matter) bool { return m.kind == ofSplit })
 }
 

@@ -205,7 +205,7 @@ func (h *hearing) turnBack() answer {
 }
 
 // hindered says what stands in the way of an undo.
-func (h *hearing) hindered(m matter, later step) string {
+func (h *hearing) hindered(m matter, later *step) string {
 	what := h.say(Key("matter."+string(m.kind)), h.matterID(m))
 	switch {
 	case len(later.reads) > 0:

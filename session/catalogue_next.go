@@ -7,6 +7,7 @@ var nextTexts = map[Key]text{
 	"comes.shims":          {"Next: shims at {1} {1:spot|spots}.", "Sigue: calzas en {1} {1:punto|puntos}."},
 	"comes.round":          {"Next: read again where shims were set, {1}: {2}.", "Sigue: leer otra vez donde se calzó, {1}: {2}."},
 	"comes.out":            {"Next: bring {2} to the level, then read again.", "Sigue: llevar {2} al nivel y leer otra vez."},
+	"out.bare":             {"No shims to take out lie under {1}: grind there, read again, or compare other levels: choices", "No hay calzas que sacar bajo {1}: esmerila ahí, lee otra vez, o compara otros niveles: opciones"},
 	"comes.plate":          {"Nothing to shim. Next: lay the plate, tighten it, and read that.", "Nada que calzar. Sigue: poner la solera, apretarla y leerla."},
 	"comes.bolts":          {"Next: tighten the bolts, then read again.", "Sigue: apretar los pernos y leer otra vez."},
 	"comes.read":           {"Next: read on the plate, {1}: {2}. Out of the beam? Like: no beam c3", "Sigue: leer sobre la solera, {1}: {2}. ¿No llega el rayo? Como: sin rayo c3"},

@@ -200,6 +200,10 @@ func (h *hearing) comesNext(a *answer) {
 	case comesUnread, comesTie, comesShims, comesRound, comesOut, comesPlate, comesBolts, comesRead, comesSign:
 	}
 	a.lines = append(a.lines, h.say(Key("comes."+string(c.what)), c.n, h.list(c.at), h.measure(h.job.Tolerance)))
+	if bare := v.bare(); c.what == comesOut && len(bare) > 0 {
+		a.lines = append(a.lines, h.say("out.bare", h.list(bare)))
+		h.offer(a, Button{h.say("sign.button.choices"), "choices"})
+	}
 	h.offerComing(c, a)
 	if left := v.lot(); c.what == comesSign && len(left) > 0 {
 		again := Button{h.say("lot.button", len(left)), commandWord(h.lang, phrase.CmdReshoot)}
@@ -242,7 +246,9 @@ func (h *hearing) offerComing(c coming, a *answer) {
 	case comesRound:
 		word(phrase.CmdRound)
 	case comesOut:
-		a.buttons = append(a.buttons, Button{h.say("sign.button.shims"), commandWord(h.lang, phrase.CmdShims)})
+		if len(h.job.View().bare()) < c.n {
+			a.buttons = append(a.buttons, Button{h.say("sign.button.shims"), commandWord(h.lang, phrase.CmdShims)})
+		}
 		word(phrase.CmdRound)
 	case comesPlate:
 		say(h.say("surface.plate.button"))

@@ -86,10 +86,18 @@ func (j *Job) Laid() []LaidSpot {
 
 // Grinds says that something is too high which no shims lie under that could be
 // taken out instead.
-func (v View) Grinds() bool {
-	return slices.ContainsFunc(v.Stations, func(s StationView) bool {
-		return s.Verdict == reduce.Lower && s.Deviation.RoundTo(v.Job.Finest) > v.Loose(s)
-	})
+func (v View) Grinds() bool { return len(v.bare()) > 0 }
+
+// bare are the stations that are too high with no shims under them that could be
+// taken out instead.
+func (v View) bare() []reduce.Station {
+	var out []reduce.Station
+	for _, s := range v.Stations {
+		if s.Verdict == reduce.Lower && s.Deviation.RoundTo(v.Job.Finest) > v.Loose(s) {
+			out = append(out, s.Station)
+		}
+	}
+	return out
 }
 
 // laidAt is what lies at one spot.

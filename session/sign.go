@@ -70,7 +70,15 @@ func (h *hearing) notReady(v View) (a answer, ok bool) {
 		case len(touched) > 0:
 			a.lines = []string{h.say("sign.touched", len(touched), h.list(touched))}
 		case len(out) > 0:
-			a.lines = []string{h.say("sign.outside", len(out), h.measure(h.job.Tolerance), h.listMoves(out)), h.say("sign.outside.next")}
+			a.lines = []string{h.say("sign.outside", len(out), h.measure(h.job.Tolerance), h.listMoves(out))}
+			bare := v.bare()
+			if len(bare) < len(out) {
+				a.lines = append(a.lines, h.say("sign.outside.next"))
+			}
+			if len(bare) > 0 {
+				a.lines = append(a.lines, h.say("out.bare", h.list(bare)))
+				a.buttons = []Button{{h.say("sign.button.choices"), "choices"}}
+			}
 		default:
 			a.lines = []string{h.say("sign.surface", h.say(Key("paper.surface."+h.job.Surface)))}
 		}

@@ -341,3 +341,23 @@ func TestSignatureHolds(t *testing.T) {
 		}
 	})
 }
+
+// TestSignTooHigh: what is too high with no shims under it is not sent to the
+// shim plan: what helps there is said, with the levels. Where shims lie, or
+// something is low, the plan helps too.
+func TestSignTooHigh(t *testing.T) {
+	tb := newTable(t)
+	for _, text := range []string{"new East house", "8x8", "direct rod", "0", "0", "3/4 high", "keep", "0", "0", "0", "0", "0", "skip", "tolerance 1/4", "datum c1"} {
+		tb.say("ann", text)
+	}
+	bare, plan := "No shims to take out lie under c2: grind there, read again, or compare other levels: choices", "the plan: shims"
+	got := tb.say("ann", "sign")
+	wants(t, got, "1 station is outside 1/4 in: c2 lower 3/4.", bare, "[compare levels]")
+	lacks(t, got, plan)
+	wants(t, tb.tap("ann", "compare levels"), "Which level to build to?")
+	tb.say("ann", "c3 1 in low")
+	tb.say("ann", "keep")
+	wants(t, tb.say("ann", "sign"), "c3 raise 1", bare, plan, "[shim plan]", "[compare levels]")
+	tb.say("ann", "español")
+	wants(t, tb.say("ann", "firma"), "No hay calzas que sacar bajo c2: esmerila ahí, lee otra vez, o compara otros niveles: opciones", "[comparar niveles]")
+}

@@ -18,14 +18,16 @@ func TestUnitsOfTheJob(t *testing.T) {
 			{"-0.03", ".", "reading", "-9.144", ""}, {"0.02 high", ".", "reading", "6.096", ""}, {".05 low", ".", "reading", "-15.24", ""},
 			{"c3 -0.03", "c3", "reading", "-9.144", ""}, {"c3 +0.03", "c3", "reading", "9.144", ""}, {"-0,03", ".", "reading", "-9.144", ""},
 			{"-3/8", ".", "reading", "-9.525", ""}, {"-1", ".", "reading", "-304.8", ""}, {"0.03", ".", "ask", "", ""}, {"c1+.03", ".", "ask", "", "c1 +.03"}, {"-3", ".", "refuse", "", ""},
-			{"0.02 up", ".", "ask", "", ""}, {"raise 0.02", ".", "reading", "-6.096", ""},
+			{"0.02 up", ".", "ask", "", "0.02 ft low | 0.02 ft high"}, {"raise 0.02", ".", "reading", "-6.096", ""},
 		}},
 		{reduce.Direct, reduce.UnitMillimetre, []row{
 			{"-9", ".", "reading", "-9", ""}, {"9 low", ".", "reading", "-9", ""}, {"9 bajo", ".", "reading", "-9", ""}, {"-9,5", ".", "reading", "-9.5", ""},
 			{"nueve bajo", ".", "reading", "-9", ""},
 			{"9 1/2 low", ".", "ask", "", "9.5 mm low | 9 1/2 in low"}, {"nueve y medio bajo", ".", "ask", "", "9.5 mm bajo | 9 1/2 in bajo"},
-			{"c2 +3", "c2", "ask", "", "c2 3 mm high"}, {"9 to 10 low", ".", "ask", "", "9 low | 10 low"}, {"five mil low", ".", "reading", "-5", ""}, {"-1 cm", ".", "reading", "-10", ""}, {"9", ".", "ask", "", ""},
-			{"-400", ".", "refuse", "", ""}, {"5 heavy low", ".", "ask", "", ""}, {"-3/8 in", ".", "reading", "-9.525", ""},
+			{"c2 +3", "c2", "ask", "", "c2 3 mm high"}, {"9 to 10 low", ".", "ask", "", "9 mm low | 10 mm low"}, {"five mil low", ".", "reading", "-5", ""}, {"-1 cm", ".", "reading", "-10", ""}, {"9", ".", "ask", "", ""},
+			{"2 up", ".", "ask", "", "2 mm low | 2 mm high"}, {"20 or so", ".", "ask", "", "20 mm low | 20 mm high"}, {"about 3 low", ".", "ask", "", "3 mm low"},
+			{"3 low high", ".", "ask", "", "3 mm low | 3 mm high"}, {"c3 2 arriba o abajo", "c3", "ask", "", "c3 2 mm bajo | c3 2 mm alto"},
+			{"-400", ".", "refuse", "", ""}, {"5 heavy low", ".", "ask", "", "5 mm low | 5 mm high"}, {"-3/8 in", ".", "reading", "-9.525", ""},
 		}},
 		{reduce.Standard, reduce.UnitMillimetre, []row{
 			{"1412", ".", "reading", "1412", ""}, {"1.412 m", ".", "reading", "1412", ""}, {"1,412", ".", "ask", "", ""}, {"1.412", ".", "ask", "", ""},
@@ -35,7 +37,7 @@ func TestUnitsOfTheJob(t *testing.T) {
 			{"fourteen hundred twelve", ".", "reading", "1412", ""}, {"uno punto cuatro uno dos metros", ".", "reading", "1412", ""},
 			{"1412 and a half", ".", "ask", "", "1412.5 mm"}, {"one four one two", ".", "refuse", "", ""},
 			{"dos mil", ".", "ask", "", "2000 | 2 mm"}, {"dos mil cien", ".", "reading", "2100", ""}, {"metro y medio", ".", "reading", "1500", ""}, {"14 12", ".", "refuse", "", ""},
-			{"26 ft", ".", "refuse", "", ""}, {"300", ".", "reading", "300", ""},
+			{"about 1412", ".", "ask", "", "1412 mm"}, {"26 ft", ".", "refuse", "", ""}, {"300", ".", "reading", "300", ""},
 		}},
 		{reduce.Standard, reduce.UnitFoot, []row{
 			{"4.62", ".", "reading", "1408.176", ""}, {"4,62", ".", "reading", "1408.176", ""}, {"c2 4.62", "c2", "reading", "1408.176", ""},

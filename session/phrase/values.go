@@ -18,11 +18,12 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 	if len(s.amounts) > 0 {
 		a = s.amounts[0]
 	}
+	text := c.inUnit(prefix, a)
 	ways := func() []string {
 		if len(s.amounts) == 0 {
 			return c.thatRead(prefix + textOf(orEnglish(m.Lang), OnWord))
 		}
-		return c.sided(m, prefix, a.text, s)
+		return c.sided(m, prefix, text, s)
 	}
 	switch {
 	case s.strange:
@@ -57,7 +58,7 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		if a.value == 0 {
 			return m.ask(Why{WhyNoAmount, []string{m.Said}}, c.small(m, prefix, s)...)
 		}
-		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}}, c.answers(m, prefix, a.text, s.shade)...)
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.not}}, c.answers(m, prefix, text, s.shade)...)
 	case s.vague != "":
 		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, ways()...)
 	case s.unknown != "" && s.lost && !m.Named:
@@ -69,16 +70,16 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		}
 		return k
 	case s.need && (s.spot != "" || s.on):
-		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.wanted()}}, c.answers(m, prefix, a.text, s.shade)...)
+		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.wanted()}}, c.answers(m, prefix, text, s.shade)...)
 	case s.either != "":
-		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.either}}, c.answers(m, prefix, a.text, s.shade)...)
+		return m.ask(Why{WhySpotOrMove, []string{m.Said, s.either}}, c.answers(m, prefix, text, s.shade)...)
 	case !agree:
-		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, a.text, s.shade)...)
+		return m.ask(Why{WhyTwoSides, []string{m.Said}}, c.answers(m, prefix, text, s.shade)...)
 	case s.shade != 0 && c.metric(a):
-		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.answers(m, prefix, a.text, 0)...)
+		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.answers(m, prefix, text, 0)...)
 	case a.odd || s.loose:
 		// A low quarter: a quarter that is low, or a light one?
-		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, a.text, 0)...)
+		return m.ask(Why{WhyTwoWays, []string{m.Said}}, c.answers(m, prefix, text, 0)...)
 	}
 	if mm, ok := c.halfMillimetre(a); ok {
 		return m.ask(Why{WhyTwoWays, []string{a.text}}, append(c.sided(m, prefix, mm, s), c.sided(m, prefix, a.text+" in", s)...)...)
@@ -113,6 +114,16 @@ func (c Context) direct(m Meaning, prefix string, s scan) Meaning {
 		v += reduce.Length(s.shade) * 2 * reduce.SixtyFourth
 	}
 	return c.value(m, reduce.Length(side)*v, a.text)
+}
+
+// inUnit is an amount as it stands in an answer that is offered: a bare number
+// that reads as millimetres or feet has the unit behind it.
+func (c Context) inUnit(prefix string, a amount) string {
+	low := scan{sides: []int{-1}}
+	if a.bare && !a.frac && !a.dec.IsZero() && c.Unit != reduce.UnitInch && len(c.sided(Meaning{}, prefix, a.text, low)) > 0 {
+		return a.text + " " + c.Unit.String()
+	}
+	return a.text
 }
 
 // metric says that an amount counts millimetres or metres: half a sixteenth
@@ -154,7 +165,7 @@ func (c Context) eachAmount(m Meaning, prefix string, s scan) []string {
 		if len(s.sides) == len(s.amounts) {
 			one.sides = s.sides[i : i+1]
 		}
-		out = append(out, c.sided(m, prefix, a.text, one)...)
+		out = append(out, c.sided(m, prefix, c.inUnit(prefix, a), one)...)
 	}
 	return out
 }
@@ -256,15 +267,15 @@ func (c Context) standard(m Meaning, prefix string, s scan) Meaning {
 	case s.not != "":
 		k := m.ask(Why{WhyUnsure, []string{m.Said, s.not}})
 		if s.not == "no" {
-			k = k.ask(k.Why, c.thatRead(prefix+a.text)...)
+			k = k.ask(k.Why, c.thatRead(prefix+c.inUnit(prefix, a))...)
 		}
 		return k
 	case s.vague != "":
-		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+a.text)...)
+		return m.ask(Why{WhyUnsure, []string{m.Said, s.vague}}, c.thatRead(prefix+c.inUnit(prefix, a))...)
 	case s.unknown != "":
-		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, c.thatRead(prefix+a.text)...)
+		return m.ask(Why{WhyMore, []string{m.Said, s.unknown}}, c.thatRead(prefix+c.inUnit(prefix, a))...)
 	case s.shade != 0 && c.metric(a):
-		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.thatRead(prefix+a.text)...)
+		return m.ask(Why{WhyUnsure, []string{m.Said, shadeWord(m.Lang, s.shade)}}, c.thatRead(prefix+c.inUnit(prefix, a))...)
 	case a.odd:
 		return m.ask(Why{WhyRodNumber, []string{m.Said}}, rod...)
 	}

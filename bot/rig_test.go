@@ -87,7 +87,7 @@ func (r *rig) start() {
 		r.t.Fatal(err)
 	}
 	bot.Hurry(r.bot, 300*time.Millisecond, 10*time.Millisecond)
-	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Hear: r.hear, Now: r.now, Log: log, Closed: true, Links: r.bot.Links()})
+	r.eng, err = engine.Start(engine.Config{Store: r.file, Port: r.bot, Hear: r.hear, Now: r.now, Log: log, Closed: true, Links: r.bot.Links(), PerSender: engine.DefaultPerSender})
 	if err != nil {
 		r.t.Fatal(err)
 	}

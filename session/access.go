@@ -72,8 +72,19 @@ func asksInvite(m Message) bool {
 // Unkept is what somebody is told whose message cannot be written down; ok is
 // false where nothing is said, as to a stranger.
 func Unkept(a Access, m Message) (r Reply, ok bool) {
+	return unheard(a, m, "unkept"), Admit(a, m).Hear && m.Kind != Joined && m.Kind != Wordless
+}
+
+// Flooded is what somebody is told who sends so much that nothing of it is taken any
+// more; ok is false where nothing is said, as to a stranger.
+func Flooded(a Access, m Message) (r Reply, ok bool) {
+	return unheard(a, m, "flood"), Admit(a, m).Hear
+}
+
+// unheard is said of a message that was not heard.
+func unheard(a Access, m Message, key Key) Reply {
 	lang := AnswerLang(m.Private, cmp.Or(a.Person, m.Lang), a.Job)
-	return Reply{Text: Say(lang, "unkept"), Lang: lang}, Admit(a, m).Hear && m.Kind != Joined && m.Kind != Wordless
+	return Reply{Text: Say(lang, key), Lang: lang}
 }
 
 // Admit decides at the door. A stranger gets one polite line and changes

@@ -38,6 +38,10 @@ var chatTexts = map[Key]text{
 	"invite.here":  {"Invitations are made in the private chat with the bot, where nobody else can take them.", "Las invitaciones se hacen en el chat privado con el bot, donde nadie más las toma."},
 
 	// Trouble.
+	"flood": {
+		"Too many messages: what you send from here on is NOT taken. Send nothing for half a minute, then go on with the station that was asked for last.",
+		"Demasiados mensajes: lo que mandes desde aquí NO se toma. No mandes nada por medio minuto, y sigue luego con el punto que se pidió al final.",
+	},
 	"unkept": {
 		"NOT kept: nothing can be written down just now. Stop reading. What you sent waits, and is taken and answered by itself once it can be: do not send it again. What has no answer by tomorrow is lost: send that again then.",
 		"NO se guardó: ahora no se puede anotar nada. Deja de leer. Lo que mandaste espera, y se toma y se contesta solo en cuanto se pueda: no lo mandes otra vez. Lo que mañana siga sin respuesta se perdió: mándalo entonces.",

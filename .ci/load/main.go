@@ -196,7 +196,8 @@ func serve(bin, db string, srv *apitest.Server, o options) (*program, error) {
 	if err != nil {
 		return nil, err
 	}
-	args := []string{"serve", "--db", db, "--api", srv.URL(), "--voice", "off", "--aloud", "off"}
+	// One owner invites all.
+	args := []string{"serve", "--db", db, "--api", srv.URL(), "--voice", "off", "--aloud", "off", "--per-sender", "0"}
 	if !o.rates {
 		args = append(args, "--per-second", "0")
 	}

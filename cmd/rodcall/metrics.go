@@ -26,10 +26,10 @@ type meters struct {
 	// healthy says why the program is not; nil before it serves.
 	healthy atomic.Pointer[func(context.Context) error]
 
-	stored, dead, polls, pollErrors prometheus.Counter
-	heard, drawn                    *prometheus.HistogramVec
-	sent, committed, writes         prometheus.Histogram
-	listened, notSent               *prometheus.CounterVec
+	stored, refused, dead, polls, pollErrors prometheus.Counter
+	heard, drawn                             *prometheus.HistogramVec
+	sent, committed, writes                  prometheus.Histogram
+	listened, notSent                        *prometheus.CounterVec
 }
 
 // seconds are bounds from half a millisecond to two minutes.
@@ -59,6 +59,7 @@ func newMeters() *meters {
 	}
 	m.stored = counter("rodcall_updates_stored_total", "Updates that were stored.")
 	m.heard = spreads("rodcall_message_seconds", "From a message's being read from the inbox to the commit of what came of it.")
+	m.refused = counter("rodcall_messages_refused_total", "Messages that were not taken, for their senders sent too many.")
 	m.dead = counter("rodcall_dead_letters_total", "Messages that could not be heard, and were put aside.")
 	m.listened = counters("rodcall_voice_notes_total", "Voice notes by what came of them.", "outcome")
 	m.drawn = spreads("rodcall_picture_seconds", "Time to make a picture or a paper.")
@@ -88,6 +89,9 @@ var messageKinds = map[session.MessageKind]string{
 func (m *meters) Heard(kind session.MessageKind, took time.Duration) {
 	m.heard.WithLabelValues(messageKinds[kind]).Observe(took.Seconds())
 }
+
+// Refused implements engine.Meter.
+func (m *meters) Refused(messages int) { m.refused.Add(float64(messages)) }
 
 // Dead implements engine.Meter.
 func (m *meters) Dead() { m.dead.Inc() }

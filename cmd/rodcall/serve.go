@@ -122,7 +122,7 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 		return err
 	}
 	work := engine.Config{
-		Store: file, Port: b, Log: log, Closed: true, Links: b.Links(),
+		Store: file, Port: b, Log: log, Closed: true, Links: b.Links(), PerSender: o.perSender,
 		Now: func() time.Time { return time.Now().In(o.zone) },
 	}
 	if m != nil {

@@ -16,6 +16,7 @@ import (
 	"time"
 
 	"rodcall/bot"
+	"rodcall/session/engine"
 )
 
 // served is what serve was told.
@@ -25,6 +26,7 @@ type served struct {
 	level                   slog.Level
 	json                    bool // the log's form
 	perSecond               int  // 0: as many as the platform takes
+	perSender               int  // 0: as many as they send
 	voice                   voiceFlags
 	webhook, listen, secret string
 	certificate, key        string      // files
@@ -51,6 +53,10 @@ func serveSettings(o *served) []setting {
 		}},
 		{"per-second", "N", strconv.Itoa(bot.PerSecond), "messages sent in a second, in all; 0 keeps to no rate at all, for a Bot API server of your own", func(v string) (err error) {
 			o.perSecond, err = wholeNumber("per-second", v, 0)
+			return err
+		}},
+		{"per-sender", "N", strconv.Itoa(engine.DefaultPerSender), "messages that one person may send in a second for as long as they like; 120 more may come at once; 0: any number", func(v string) (err error) {
+			o.perSender, err = wholeNumber("per-sender", v, 0)
 			return err
 		}},
 		{"zone", "NAME", "UTC", "time zone of times on drawings, like America/Denver", func(v string) (err error) {

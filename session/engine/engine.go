@@ -18,6 +18,8 @@ import (
 const (
 	DefaultJobs  = 512
 	DefaultSends = 16
+	// DefaultPerSender is for Config.PerSender: a fast walker sends one a second.
+	DefaultPerSender = 2
 )
 
 // Config of an engine. Store and Port must be given.
@@ -38,8 +40,13 @@ type Config struct {
 	// Links make links of invitations.
 	Closed bool
 	Links  Links
-	Jobs   int // folded jobs kept in memory
-	Sends  int // sends at a time, over all chats
+	// PerSender is how many messages a second one sender may send for as long as
+	// they like, a voice note or a photo counting for two; 0: as many as they can.
+	// Who sends more, and more than 120 at once, is told so, and nothing of theirs is taken
+	// until they pause.
+	PerSender int
+	Jobs      int // folded jobs kept in memory
+	Sends     int // sends at a time, over all chats
 
 	// update runs a writing transaction; tests make it fail.
 	update func(func(*store.Tx) error) error
@@ -77,13 +84,14 @@ type Engine struct {
 	kept    int // rows of the outbox kept in the queues
 	out     map[string]*outQueue
 
-	talks  talks
-	people peopleBook
-	codes  sync.Mutex // held from looking at a code until what it did is on the disk
-	told   told
-	echoes echoes
-	unkept unkept
-	alerts sync.Mutex // held while Alert is called
+	talks   talks
+	people  peopleBook
+	codes   sync.Mutex // held from looking at a code until what it did is on the disk
+	told    told
+	echoes  echoes
+	unkept  unkept
+	senders senders
+	alerts  sync.Mutex // held while Alert is called
 }
 
 // Start hears again what is in the inbox, sends again what is in the outbox,
@@ -132,6 +140,7 @@ func Start(cfg Config) (*Engine, error) {
 	if e.log == nil {
 		e.log = slog.New(slog.DiscardHandler)
 	}
+	e.senders.perSecond = cfg.PerSender
 	e.sendCtx, e.stopSend = context.WithCancel(context.Background())
 	e.hearCtx, e.stopHear = context.WithCancel(context.Background())
 

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"runtime/debug"
@@ -31,6 +32,9 @@ type waiting struct {
 	kind   session.MessageKind // once it was decoded
 	update int64
 	in     *Incoming // nil: not kept
+	// over: not to be heard, for its sender floods; in is kept where that is to
+	// be told.
+	over bool
 	// aside: not to be heard but to be put aside, because of err.
 	aside bool
 	err   error
@@ -116,9 +120,15 @@ func (e *Engine) route(l store.Letter) {
 		// All that is not to be heard waits in a queue of no chat.
 		w.aside, w.err, chat = true, err, ""
 	}
+	tell := false
+	if !w.aside {
+		ok := false
+		ok, tell = e.senders.take(cmp.Or(in.PersonPlatformID, chat), in.Message.Kind, in.Message.At)
+		w.over = !ok
+	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	if !w.aside && e.held < maxHeld {
+	if !w.aside && !w.over && e.held < maxHeld || tell {
 		e.held++
 		w.in = &in
 	}
@@ -158,23 +168,36 @@ func (e *Engine) hearAll(q *inQueue) {
 			e.mu.Unlock()
 			return
 		}
-		w := q.letters[0]
-		q.letters = q.letters[1:]
-		if w.in != nil {
-			e.held--
+		w := e.pop(q)
+		over := []waiting{w}
+		for w.over && len(q.letters) > 0 && q.letters[0].over && len(over) < readAhead {
+			over = append(over, e.pop(q))
 		}
 		e.mu.Unlock()
 
 		var err error
-		if w.aside {
+		switch {
+		case w.over:
+			err = e.refuse(q.chat, over)
+		case w.aside:
 			err = e.putAside(q.chat, w, w.err)
-		} else {
+		default:
 			err = e.hear(q.chat, w)
 		}
 		if err != nil && !errors.Is(err, ErrClosed) {
 			e.log.Error("a message was lost sight of", "inbox", w.seq, "err", err)
 		}
 	}
+}
+
+// pop takes the first letter out of a queue. e.mu is held.
+func (e *Engine) pop(q *inQueue) waiting {
+	w := q.letters[0]
+	q.letters = q.letters[1:]
+	if w.in != nil {
+		e.held--
+	}
+	return w
 }
 
 // putAside takes a letter out of the inbox that is not to be heard.

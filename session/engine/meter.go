@@ -18,6 +18,8 @@ type Meter interface {
 	// Heard is a message whose outcome was committed, and how long after it was
 	// read from the inbox.
 	Heard(kind session.MessageKind, took time.Duration)
+	// Refused messages were not taken, for their senders flood.
+	Refused(messages int)
 	// Dead is a message put among the dead letters.
 	Dead()
 	// Listened to a voice note; fail is "" where it was heard.
@@ -53,6 +55,7 @@ type unmetered struct{}
 
 func (unmetered) Stored(int)                               {}
 func (unmetered) Heard(session.MessageKind, time.Duration) {}
+func (unmetered) Refused(int)                              {}
 func (unmetered) Dead()                                    {}
 func (unmetered) Listened(session.HeardFail)               {}
 func (unmetered) Drawn(session.PictureKind, time.Duration) {}

@@ -55,21 +55,7 @@ func (e *Engine) notStored(updates []Update) {
 // place in the outbox for that: it is sent once, and what comes of it is not
 // looked at. Strangers, and talk that the bot would not hear, get nothing.
 func (e *Engine) notKept(in Incoming) {
-	group := in.Group
-	if group == "" {
-		group = in.Chat
-	}
-	var a session.Access
-	err := e.cfg.Store.View(func(tx *store.Tx) error {
-		a = tx.Access(in.PersonPlatformID, group, "")
-		t, err := tx.Chat(in.Chat)
-		if err != nil {
-			return err
-		}
-		c, err := tx.Conversation(in.Chat, tx.PersonOf(in.PersonPlatformID))
-		a.Person, a.Job = c.Lang, t.Lang()
-		return err
-	})
+	a, err := e.accessOf(in)
 	if err != nil {
 		e.log.Error("cannot look up who is to be told that nothing is kept", "err", err)
 		return
@@ -79,6 +65,26 @@ func (e *Engine) notKept(in Incoming) {
 		return
 	}
 	e.work.Go(func() { e.sendPast(in.Chat, r) })
+}
+
+// accessOf looks up what is known of who sent a message, whatever it says, and which
+// language they are to be answered in.
+func (e *Engine) accessOf(in Incoming) (a session.Access, err error) {
+	group := in.Group
+	if group == "" {
+		group = in.Chat
+	}
+	err = e.cfg.Store.View(func(tx *store.Tx) error {
+		a = tx.Access(in.PersonPlatformID, group, "")
+		t, err := tx.Chat(in.Chat)
+		if err != nil {
+			return err
+		}
+		c, err := tx.Conversation(in.Chat, tx.PersonOf(in.PersonPlatformID))
+		a.Person, a.Job = c.Lang, t.Lang()
+		return err
+	})
+	return a, err
 }
 
 // sendPast sends a reply past the outbox.

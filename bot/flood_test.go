@@ -1,0 +1,186 @@
+package bot_test
+
+import (
+	"context"
+	"strings"
+	"sync/atomic"
+	"testing"
+	"time"
+
+	"rodcall/bot/apitest"
+	"rodcall/session"
+	"rodcall/session/store"
+)
+
+// phoneClock is the platform's clock, which stands still until a test moves it.
+type phoneClock struct{ at atomic.Int64 }
+
+func (c *phoneClock) now() time.Time         { return time.Unix(0, c.at.Load()) }
+func (c *phoneClock) pause(by time.Duration) { c.at.Add(int64(by)) }
+
+// flooded is a rig on a platform with such a clock, and a walk in ann's chat whose
+// walls have more marks than anybody reads here.
+func flooded(t *testing.T) (r *rig, clock *phoneClock, ann apitest.User, c *apitest.Chat) {
+	clock = &phoneClock{}
+	clock.at.Store(time.Now().UnixNano())
+	r = newRig(t, apitest.Config{Now: clock.now})
+	ann, c = r.owner("ann")
+	for _, text := range []string{"new East house", "400x300", "direct rod", "0"} {
+		r.say(c, ann, text)
+	}
+	clock.pause(time.Minute)
+	return r, clock, ann, c
+}
+
+// readings are how many the only job of the file holds.
+func (r *rig) readings() (n int) {
+	r.t.Helper()
+	err := r.file.View(func(tx *store.Tx) error {
+		headers, err := tx.Headers()
+		if err != nil {
+			return err
+		}
+		for _, h := range headers {
+			j, err := tx.Job(h.ID)
+			if err != nil {
+				return err
+			}
+			n += len(j.Readings())
+		}
+		return nil
+	})
+	if err != nil {
+		r.t.Fatal(err)
+	}
+	return n
+}
+
+// echoes is how many of the bot's messages are echoes of readings, and warnings how
+// many say that there are too many.
+func echoes(c *apitest.Chat) (echoes, warnings int) {
+	for _, m := range c.FromBot() {
+		switch {
+		case strings.HasPrefix(m.Text, "Too many messages: "):
+			warnings++
+		case strings.HasPrefix(m.Text, "c") && strings.Contains(m.Text, "Next: "):
+			echoes++
+		}
+	}
+	return echoes, warnings
+}
+
+// TestWalkersAreNoFlood: a walker who sends a reading a second for minutes, also
+// where all of it comes at once since the program was down, and sixty lines at once
+// after a gap in the signal: every reading is taken.
+func TestWalkersAreNoFlood(t *testing.T) {
+	t.Parallel()
+	r, clock, ann, c := flooded(t)
+	walk := func(n int) {
+		for range n {
+			c.Say(ann, "1/16 low")
+			clock.pause(time.Second)
+		}
+	}
+	walk(40)
+	r.stop()
+	walk(240)
+	clock.pause(3 * time.Minute)
+	for range 60 {
+		c.Say(ann, "1/16 low")
+	}
+	r.start()
+	r.settle()
+	if n, warned := echoes(c); r.readings() != 341 || n != 341 || warned != 0 {
+		t.Errorf("%d readings are kept, %d were answered, with %d warnings; want 341 of each and none", r.readings(), n, warned)
+	}
+	r.noFaults()
+}
+
+// TestFlood: what somebody sends beyond what a crew can is refused in one piece,
+// once in so many words, and all that was taken before is answered; after a pause
+// they go on where they were.
+func TestFlood(t *testing.T) {
+	t.Parallel()
+	r, clock, ann, c := flooded(t)
+	for range 500 {
+		c.Say(ann, "1/16 low")
+	}
+	r.settle()
+	if n, warned := echoes(c); r.readings() != 121 || n != 121 || warned != 1 {
+		t.Errorf("%d readings are kept, %d were answered, with %d warnings; want 121 of each and one", r.readings(), n, warned)
+	}
+	all := c.FromBot()
+	if last := all[len(all)-1].Text; !strings.HasPrefix(last, "Too many messages: ") {
+		t.Errorf("the bot's last word is %q", last)
+	}
+	// Whoever slows down without a pause is not heard half.
+	for range 20 {
+		clock.pause(5 * time.Second)
+		c.Say(ann, "1/16 low")
+	}
+	r.settle()
+	if r.readings() != 121 {
+		t.Errorf("without a pause %d readings are kept", r.readings())
+	}
+	clock.pause(30 * time.Second)
+	// 120 stations past c1, at 4 ft each: c2 is the hundredth, then a wall of 300.
+	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, "c2+84: 1/16 low") {
+		t.Errorf("after a pause: %q", got)
+	}
+	var waits int
+	err := r.file.View(func(tx *store.Tx) error { waits = tx.InboxLen(); return nil })
+	if err != nil || waits != 0 {
+		t.Errorf("%d messages are left in the inbox, %v", waits, err)
+	}
+	r.noFaults()
+}
+
+// TestFloodStarvesNobody: while somebody's hundreds of voice notes and photos keep the
+// recogniser busy, another chat is answered; no more than sixty of them are heard,
+// and a stranger who floods is told nothing of it.
+func TestFloodStarvesNobody(t *testing.T) {
+	t.Parallel()
+	r, _, ann, c := flooded(t)
+	r.stop()
+	var heard atomic.Int64
+	free := make(chan struct{})
+	r.ear = ear(func(ctx context.Context, _ []byte) session.Heard {
+		select {
+		case <-free:
+		case <-ctx.Done():
+		}
+		heard.Add(1)
+		return session.Heard{Text: "1/16 low"}
+	})
+	r.start()
+	bob, strange := r.srv.User("bob"), r.srv.User("strange")
+	if err := r.file.Update(func(tx *store.Tx) error { return tx.SetClaim("claim-bob") }); err != nil {
+		t.Fatal(err)
+	}
+	note := opus(t)
+	for range 300 {
+		c.Voice(ann, note)
+		r.srv.Private(strange).Say(strange, "hello")
+	}
+	bobs := r.srv.Private(bob)
+	for _, text := range []string{"/start claim-bob", "new West house", "40x28", "direct rod", "0", "1/8 low"} {
+		bobs.Say(bob, text)
+	}
+	ctx, cancel := context.WithTimeout(t.Context(), time.Minute)
+	defer cancel()
+	if err := r.srv.Wait(ctx, func() bool { return strings.HasPrefix(r.last(bobs), "c1+4: 1/8 low") }); err != nil {
+		t.Fatalf("bob waits for ann: %v", err)
+	}
+	if heard.Load() > 0 {
+		t.Error("ann's notes are heard, and nobody was kept waiting")
+	}
+	close(free)
+	r.settle()
+	if _, warned := echoes(c); heard.Load() != 60 || warned != 1 {
+		t.Errorf("%d notes were heard, with %d warnings; want 60 and one", heard.Load(), warned)
+	}
+	if n := len(r.srv.Private(strange).FromBot()); n != 1 {
+		t.Errorf("a stranger was told %d things", n)
+	}
+	r.noFaults()
+}

@@ -124,6 +124,7 @@ func (h *hearing) forgetEchoed(k slot) {
 // another station since. Two messages sent at once show nothing: the second was
 // on its way before the echo of the first could be seen.
 func (h *hearing) goesOn(s reduce.Station) {
+	h.neverSeen()
 	if h.aside || h.m.Kind == Edited || h.m.Unseen {
 		return
 	}
@@ -137,6 +138,16 @@ func (h *hearing) goesOn(s reduce.Station) {
 		}
 	}
 	h.firm(seqs, firmByNext)
+}
+
+// neverSeen has what was echoed by a reply that never came, or before it, be
+// confirmed: going on says nothing of that.
+func (h *hearing) neverSeen() {
+	for i := range h.c.Heard {
+		if e := &h.c.Heard[i]; !h.m.Lost.IsZero() && !e.At.After(h.m.Lost) {
+			e.Must = true
+		}
+	}
 }
 
 // firm makes readings firm.

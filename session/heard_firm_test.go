@@ -1,8 +1,12 @@
 package session_test
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+	"time"
+
+	"rodcall/session"
 )
 
 // TestHeardHalves: where a line comes in two halves, what could not be ruled out
@@ -161,4 +165,24 @@ func TestHeardUndone(t *testing.T) {
 	tb.edit("ann", tb.next, "c2 1/2 low")
 	tb.say("ann", "undo")
 	tb.wantHeard("c2 -9.525 open")
+}
+
+// TestHeardNeverTold: what an echo said that never came is not firm by going on,
+// however many messages later; it is asked about, and what was told back since is
+// firm as ever.
+func TestHeardNeverTold(t *testing.T) {
+	tb := heardJob(t)
+	tb.speak("ann", "three eighths low")
+	lost := tb.now.Add(time.Second)
+	say := func(text string) string {
+		tb.next++
+		return tb.hear("ann", session.Message{Kind: session.Said, ID: fmt.Sprint(tb.next), Text: text, Lost: lost})
+	}
+	wants(t, say("1/4 low"), "Still open, c1+4: 3/8 low", "[c1+4 3/8 low]")
+	tb.wantHeard("c1+4 -9.525 open")
+	tb.speak("ann", "three eighths low")
+	say("1/4 low")
+	tb.wantHeard("c1+4 -9.525 open", "c2+4 -9.525 firm")
+	tb.say("ann", "yes c1+4")
+	tb.wantHeard("c1+4 -9.525 firm", "c2+4 -9.525 firm")
 }

@@ -74,6 +74,9 @@ type Message struct {
 	// Unseen says that replies to earlier messages of the chat had not been
 	// delivered when this one was sent: it was sent without having seen them.
 	Unseen bool
+	// Lost is when the newest reply was made that was for this chat and could
+	// never be delivered; zero for none.
+	Lost time.Time
 	// Speaks says that the adapter can answer aloud.
 	Speaks bool
 	// FreshID is an id that no job in the file has: the id of a job that this

@@ -148,6 +148,9 @@ func Start(cfg Config) (*Engine, error) {
 	err := cfg.Store.View(func(tx *store.Tx) error {
 		e.people.last = tx.LastPerson()
 		e.waiting = tx.InboxLen()
+		if err := e.resumeLost(tx); err != nil {
+			return err
+		}
 		return e.resumeOutbox(tx)
 	})
 	if err != nil {

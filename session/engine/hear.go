@@ -94,7 +94,7 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 		}
 	}
 	m.At = m.At.UTC()
-	m.Unseen = e.unseen(chat, m.At)
+	m.Unseen, m.Lost = e.unseen(chat, m.At), e.lost(chat)
 	m.FreshID = "j" + strconv.FormatUint(w.seq, 36)
 	var id session.PersonID
 	var job *entry

@@ -190,6 +190,7 @@ func (e *Engine) sendRow(q *outQueue, next unsent) (done bool, err error) {
 	case errors.As(sendErr, &never):
 		e.cfg.Meter.NotSent(SendParked)
 		e.log.Warn("a reply cannot be sent and was parked", "row", seq, "err", sendErr)
+		e.echoes.gaveUp(d.Chat, d.Made)
 		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Park(d, sendErr) })
 	case errors.As(sendErr, &later):
 		e.cfg.Meter.NotSent(SendLater)

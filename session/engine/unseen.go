@@ -3,6 +3,8 @@ package engine
 import (
 	"sync"
 	"time"
+
+	"rodcall/session/store"
 )
 
 // maxEchoes is of how many chats it is kept when they were last answered.
@@ -18,6 +20,10 @@ type echoes struct {
 	mu    sync.Mutex
 	since time.Time
 	chats map[string]lastSent
+	// lost is when the newest reply to each chat was made that was given up; of
+	// any chat that is not in it, allLost is.
+	lost    map[string]time.Time
+	allLost time.Time
 }
 
 // lastSent is the newest row delivered to a chat, and when it was.
@@ -37,6 +43,50 @@ func (e *echoes) delivered(chat string, row uint64, at time.Time) {
 		e.chats = map[string]lastSent{}
 	}
 	e.chats[chat] = lastSent{row, at}
+}
+
+// gaveUp notes that a reply to a chat, made then, was given up.
+func (e *echoes) gaveUp(chat string, made time.Time) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if e.lost == nil || len(e.lost) >= maxEchoes {
+		for _, at := range e.lost {
+			e.allLost = later(e.allLost, at)
+		}
+		e.lost = map[string]time.Time{}
+	}
+	e.lost[chat] = later(e.lost[chat], made)
+}
+
+func later(a, b time.Time) time.Time {
+	if a.Before(b) {
+		return b
+	}
+	return a
+}
+
+// lost is when the newest reply to a chat was made that was given up, zero for
+// none; not after now, where the clock was ahead then.
+func (e *Engine) lost(chat string) time.Time {
+	now := e.cfg.Now()
+	e.echoes.mu.Lock()
+	defer e.echoes.mu.Unlock()
+	if at, ok := e.echoes.lost[chat]; ok && at.After(now) {
+		e.echoes.lost[chat] = now
+	}
+	if e.echoes.allLost.After(now) {
+		e.echoes.allLost = now
+	}
+	return later(e.echoes.lost[chat], e.echoes.allLost)
+}
+
+// resumeLost notes which replies were given up before.
+func (e *Engine) resumeLost(tx *store.Tx) error {
+	parked, err := tx.Parked(store.ParkedAtMost)
+	for _, p := range parked {
+		e.echoes.gaveUp(p.Chat, p.Made)
+	}
+	return err
 }
 
 // unseen says whether a message was sent before all replies to its chat had been

@@ -177,3 +177,22 @@ func TestRedact(t *testing.T) {
 		t.Errorf("with a new line: %q, %v", got, err)
 	}
 }
+
+// TestPanicHidesTheToken: what falls over while a message is heard, with the token in
+// its mouth, says it neither in the log nor to anybody in the chat.
+func TestPanicHidesTheToken(t *testing.T) {
+	r := newRig(t, apitest.Config{})
+	ann, c := r.owner("ann")
+	r.stop()
+	r.hear = func(session.Chat, *session.Job, session.Conversation, session.Message) session.Outcome {
+		panic(fmt.Errorf("Post %q: no route", "https://bot.invalid/bot"+token+"/getFile"))
+	}
+	r.start()
+	got := r.say(c, ann, "on")
+	if text := r.log.String(); leaks(text) || !strings.Contains(text, "dead letters") || !strings.Contains(text, "[token]") {
+		t.Errorf("the log:\n%s", text)
+	}
+	if leaks(got) {
+		t.Errorf("the bot says %q", got)
+	}
+}

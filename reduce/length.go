@@ -1,9 +1,11 @@
 package reduce
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 )
@@ -95,7 +97,19 @@ func (l Length) Decimal(unit Length) decimal.Decimal {
 
 // String is the length in millimetres as a plain decimal: "-9.525".
 func (l Length) String() string {
-	return decimal.New(int64(l), -6).String()
+	b := make([]byte, 0, 24)
+	n := uint64(l) //nolint:gosec // the sign stands by itself
+	if l < 0 {
+		b, n = append(b, '-'), -n
+	}
+	b = strconv.AppendUint(b, n/uint64(Millimetre), 10)
+	if rest := n % uint64(Millimetre); rest > 0 {
+		point := len(b)
+		b = strconv.AppendUint(b, uint64(Millimetre)+rest, 10) // its 1 is where the point goes
+		b[point] = '.'
+		b = bytes.TrimRight(b, "0")
+	}
+	return string(b)
 }
 
 // Abs is the length without its sign.

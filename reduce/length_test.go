@@ -70,6 +70,9 @@ func TestRounding(t *testing.T) {
 func TestLengthsKeepTheirText(t *testing.T) {
 	rapid.Check(t, func(r *rapid.T) {
 		l := reduce.Length(rapid.Int64Range(-int64(reduce.MaxLength), int64(reduce.MaxLength)).Draw(r, "l"))
+		if want := decimal.New(int64(l), -6).String(); l.String() != want {
+			r.Fatalf("%d is written %s, want %s", l, l, want)
+		}
 		b, err := json.Marshal(l)
 		if err != nil {
 			r.Fatal(err)

@@ -36,16 +36,17 @@ func (h *Hash) UnmarshalText(b []byte) error {
 // HashOf is the hash of an event's bytes as stored.
 func HashOf(stored []byte) Hash { return sha256.Sum256(stored) }
 
-type envelope struct {
-	V    int             `json:"v"`
-	Seq  uint64          `json:"seq"`
-	At   time.Time       `json:"at"`
-	By   PersonID        `json:"by"`
-	Msg  string          `json:"msg,omitempty"`
-	Line int             `json:"line,omitempty"`
-	Prev Hash            `json:"prev"`
-	Kind string          `json:"kind"`
-	Body json.RawMessage `json:"body"`
+// envelope is an event as it is stored, around its Body or around the bytes of it.
+type envelope[B any] struct {
+	V    int       `json:"v"`
+	Seq  uint64    `json:"seq"`
+	At   time.Time `json:"at"`
+	By   PersonID  `json:"by"`
+	Msg  string    `json:"msg,omitempty"`
+	Line int       `json:"line,omitempty"`
+	Prev Hash      `json:"prev"`
+	Kind string    `json:"kind"`
+	Body B         `json:"body"`
 }
 
 // bodies lists every kind of event once.
@@ -69,18 +70,18 @@ func Encode(e Event, prev Hash) ([]byte, error) {
 	if e.Body == nil {
 		return nil, errors.New("event without a body")
 	}
-	body, err := marshal(e.Body)
+	b, err := marshal(&envelope[any]{Version, e.Seq, e.At.UTC(), e.By, e.Message, e.Line, prev, e.Body.kind(), e.Body})
 	if err != nil {
 		return nil, fmt.Errorf("encode %s event: %w", e.Body.kind(), err)
 	}
-	return marshal(envelope{Version, e.Seq, e.At.UTC(), e.By, e.Message, e.Line, prev, e.Body.kind(), body})
+	return b, nil
 }
 
 // Decode reads an event as stored, and the hash it carries of the one before
 // it. Bytes that Encode would not have written are an error: what decodes
 // encodes to the same bytes.
 func Decode(stored []byte) (Event, Hash, error) {
-	var v envelope
+	var v envelope[json.RawMessage]
 	if err := unmarshal(stored, &v); err != nil {
 		return Event{}, Hash{}, fmt.Errorf("decode event: %w", err)
 	}

@@ -38,14 +38,14 @@ func (e *Engine) hear(chat string, w waiting) error {
 			rows, err = tx.TurnAway(c.Inbox, chat, *c.Door, c.Made)
 			return err
 		}
-		rows, err = tx.Commit(c)
+		rows, err = tx.Commit(*c)
 		return err
 	}, func() {
 		e.count(len(rows) - 1)
 		if c.Door != nil && !c.Door.Hear {
 			c.Replies = c.Door.Replies
 		}
-		e.queueCommitted(chat, &c, rows)
+		e.queueCommitted(chat, c, rows)
 	}, func() { e.notKept(*w.in) })
 	var refused *store.RefusedError
 	if errors.As(err, &refused) {
@@ -56,7 +56,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 	}
 	e.cfg.Meter.Heard(w.kind, time.Since(w.since))
 	if c.Door == nil || c.Door.Hear {
-		e.talks.settle(&c)
+		e.talks.settle(c)
 	}
 	e.people.settle(c.Person)
 	if len(c.Events) > 0 {
@@ -73,8 +73,8 @@ type undecodedError struct{ err error }
 func (e *undecodedError) Error() string { return e.err.Error() }
 
 // outcome gives a message to Hear with all that it has to know.
-func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
-	c := store.Commit{Inbox: w.seq}
+func (e *Engine) outcome(chat string, w *waiting) (*store.Commit, error) {
+	c := &store.Commit{Inbox: w.seq}
 	in := w.in
 	if in == nil {
 		decoded, err := e.reread(chat, w.seq)
@@ -135,8 +135,8 @@ func (e *Engine) outcome(chat string, w *waiting) (store.Commit, error) {
 	}
 	m.From = session.Person{ID: id, Name: in.PersonName}
 	c.Person = store.Person{ID: id, Platform: in.PersonPlatformID, Name: in.PersonName}
-	o, err := e.hearWhole(&c, job, in, &m)
-	if err != nil {
+	var o session.Outcome
+	if err := e.hearWhole(c, job, in, &m, &o); err != nil {
 		return c, err
 	}
 	if job != nil {
@@ -188,7 +188,7 @@ func (e *Engine) reread(chat string, seq uint64) (Incoming, error) {
 // button it taps, of the bot's message or the person's message that it
 // replies to, or of its own first version where it is an edit; else the
 // chat's current one. A job of another chat is never loaded.
-func (e *Engine) about(tx *store.Tx, t *talk, c store.Commit, m *session.Message) (*entry, error) {
+func (e *Engine) about(tx *store.Tx, t *talk, c *store.Commit, m *session.Message) (*entry, error) {
 	var tries []string
 	if q := c.Conversation.Question; m.Kind == session.Tapped && q != nil && q.Number == m.Question {
 		tries = append(tries, q.Job)
@@ -218,15 +218,15 @@ func (e *Engine) about(tx *store.Tx, t *talk, c store.Commit, m *session.Message
 
 // hearWhole calls Hear, and again with what it asks for: the rights of the
 // person, what is said in the voice note, the photo. Each is found out once.
-func (e *Engine) hearWhole(c *store.Commit, job *entry, in *Incoming, m *session.Message) (session.Outcome, error) {
+func (e *Engine) hearWhole(c *store.Commit, job *entry, in *Incoming, m *session.Message, o *session.Outcome) error {
 	if v, ok := e.cfg.Port.(Voiced); ok {
 		m.Speaks = v.Speaks()
 	}
 	asked := false
 	for {
-		o, err := e.callHear(*c, job, *m)
+		err := e.callHear(c, job, m, o)
 		if err != nil {
-			return o, err
+			return err
 		}
 		switch {
 		case o.AskRights && !asked:
@@ -236,16 +236,16 @@ func (e *Engine) hearWhole(c *store.Commit, job *entry, in *Incoming, m *session
 		case o.Fetch && m.Photo == nil:
 			c.Photo, m.Photo, err = e.fetchPhoto(*in)
 		default:
-			return o, nil
+			return nil
 		}
 		if err != nil {
-			return o, err
+			return err
 		}
 	}
 }
 
 // callHear calls Hear and catches its panic.
-func (e *Engine) callHear(c store.Commit, job *entry, m session.Message) (o session.Outcome, err error) {
+func (e *Engine) callHear(c *store.Commit, job *entry, m *session.Message, o *session.Outcome) (err error) {
 	defer func() {
 		if p := recover(); p != nil {
 			err = &PanicError{p, debug.Stack()}
@@ -257,7 +257,8 @@ func (e *Engine) callHear(c store.Commit, job *entry, m session.Message) (o sess
 		defer job.mu.RUnlock()
 		j = job.job
 	}
-	return e.cfg.Hear(c.Chat, j, c.Conversation, m), nil
+	*o = e.cfg.Hear(c.Chat, j, c.Conversation, *m)
+	return nil
 }
 
 // peopleBook numbers people. A number given to a new person is kept here

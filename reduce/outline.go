@@ -177,38 +177,38 @@ func (o *Outline) WallLength(n int) (Length, bool) {
 // and turning points always exist. On an empty outline every station of a
 // wall exists too, and every pier where none were set.
 func (o *Outline) Resolve(s Station) (Station, error) {
-	fail := &NoStationError{Station: s, Corners: o.Corners(), Piers: len(o.Piers)}
+	none := func(wall Length) error {
+		return &NoStationError{Station: s, Corners: o.Corners(), Piers: len(o.Piers), Wall: wall}
+	}
 	if s.Number < 1 || s.Number > maxNumber || s.Past < 0 || s.Half > Bottom || (s.Past > 0 || s.Half > 0) && s.Kind != Wall {
-		return s, fail
+		return s, none(0)
 	}
 	switch s.Kind {
 	case Benchmark, Turning:
 		return s, nil
 	case Pier:
 		if s.Number > len(o.Piers) && !(o.Empty() && len(o.Piers) == 0) {
-			return s, fail
+			return s, none(0)
 		}
 		return s, nil
 	case Wall:
 	default:
-		return s, fail
+		return s, none(0)
 	}
 	if o.Empty() {
 		if s.Past > maxWall {
-			fail.Wall = maxWall
-			return s, fail
+			return s, none(maxWall)
 		}
 		return s, nil
 	}
 	_, _, loop, ok := o.wall(s.Number)
 	if !ok {
-		return s, fail
+		return s, none(0)
 	}
 	w, _ := o.WallLength(s.Number)
 	switch {
 	case s.Past > w:
-		fail.Wall = w
-		return s, fail
+		return s, none(w)
 	case s.Past == w:
 		return Corner(loop.First + (s.Number-loop.First+1)%len(loop.Corners)).At(s.Half), nil
 	}

@@ -79,7 +79,11 @@ func Say(lang string, key Key, args ...any) string {
 }
 
 func fill(s string, args []any) string {
+	if !strings.Contains(s, "{") {
+		return s
+	}
 	var b strings.Builder
+	b.Grow(len(s) + 16*len(args))
 	for {
 		head, tail, found := strings.Cut(s, "{")
 		b.WriteString(head)
@@ -94,7 +98,10 @@ func fill(s string, args []any) string {
 			b.WriteString("{" + gap + "}")
 			continue
 		}
-		arg := fmt.Sprint(args[i-1])
+		arg, text := args[i-1].(string)
+		if !text {
+			arg = fmt.Sprint(args[i-1])
+		}
 		if !plural {
 			b.WriteString(arg)
 			continue

@@ -152,10 +152,11 @@ func (h *hearing) rowOf(s reduce.Neighbour, before, after []reduce.Neighbour) (r
 	default:
 		return nil, 0
 	}
+	row = make([]reduce.Neighbour, 0, len(before)+1+len(after))
 	for _, n := range slices.Backward(before) {
 		n.Along = -n.Along
 		row = append(row, n)
 	}
 	at = len(row)
-	return slices.Concat(row, []reduce.Neighbour{s}, after), at
+	return append(append(row, s), after...), at
 }

@@ -14,6 +14,9 @@ type memo struct {
 
 	doneSeq uint64
 	done    map[reduce.Station]bool
+
+	walkSeq uint64
+	walking *bool
 }
 
 // readNow are the stations with a reading that counts in this round. The map

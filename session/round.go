@@ -41,6 +41,18 @@ func (j *Job) asked() []reduce.Station {
 
 // walking says that the round is not over: stations are being read.
 func (j *Job) walking() bool {
+	m := j.memo
+	if m != nil && m.walking != nil && m.walkSeq == j.Seq {
+		return *m.walking
+	}
+	walking := j.walks()
+	if m != nil {
+		m.walkSeq, m.walking = j.Seq, &walking
+	}
+	return walking
+}
+
+func (j *Job) walks() bool {
 	if j.RoundEnded {
 		return false
 	}

@@ -216,6 +216,9 @@ var correctionHeads = map[string]bool{"make": true, "correct": true, "change": t
 // correction reads "c3 is -1/4", "make c3 -1/4".
 func (c Context) correction(m Meaning, items []item) (Meaning, bool) {
 	head := len(items) > 1 && correctionHeads[items[0].text]
+	if !head && !slices.ContainsFunc(items, func(it item) bool { return correctionWords[it.text] }) {
+		return m, false
+	}
 	if head {
 		items = items[1:]
 	}

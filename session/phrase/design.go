@@ -187,9 +187,9 @@ var offRE = regexp.MustCompile(`\b(lower|higher|below|above|down|drops?|sunken|m
 // offered as it is.
 func (c Context) partLower(m Meaning, folded string) (Meaning, bool) {
 	words := strings.FieldsFunc(folded, func(r rune) bool { return r == ' ' || r == ',' })
+	names := c.loopNames()
 	part := slices.ContainsFunc(words, func(f string) bool {
-		_, named := c.loopNamed(f)
-		return named || partWords[f]
+		return partWords[f] || loopAt(names, f) >= 0
 	})
 	if !part || !offRE.MatchString(folded) {
 		return m, false
@@ -269,20 +269,36 @@ func (c Context) spot(text string) (reduce.Station, bool) {
 // loopNamed is the loop of a name, or of another word for the same part where one
 // loop alone has such a name.
 func (c Context) loopNamed(text string) (reduce.Loop, bool) {
-	var same []reduce.Loop
-	for _, l := range c.Outline.Loops {
-		name := fold(l.Name)
+	if i := loopAt(c.loopNames(), text); i >= 0 {
+		return c.Outline.Loops[i], true
+	}
+	return reduce.Loop{}, false
+}
+
+// loopNames are the names of the outline's loops, folded.
+func (c Context) loopNames() []string {
+	names := make([]string, len(c.Outline.Loops))
+	for i, l := range c.Outline.Loops {
+		names[i] = fold(l.Name)
+	}
+	return names
+}
+
+// loopAt is which of the loops of some names loopNamed means, -1 for none.
+func loopAt(names []string, text string) int {
+	alike, n := -1, 0
+	for i, name := range names {
 		if name == text {
-			return l, true
+			return i
 		}
 		if slices.ContainsFunc(partNames, func(words map[string]bool) bool { return words[name] && words[text] }) {
-			same = append(same, l)
+			alike, n = i, n+1
 		}
 	}
-	if len(same) != 1 {
-		return reduce.Loop{}, false
+	if n != 1 {
+		return -1
 	}
-	return same[0], true
+	return alike
 }
 
 // fall reads how steep a fall is: "1/8 per ft", "1 in 10 ft", "2 %",

@@ -210,9 +210,7 @@ type placed struct {
 func stationsIn(items []item, mark reduce.Length) []placed {
 	var out []placed
 	for i := 0; i < len(items); i++ {
-		switch items[i].Class {
-		case CornerWord, PierWord, BenchWord, TurnWord:
-		default:
+		if !stationWord(items[i]) {
 			continue
 		}
 		n, ok := stationAt(items[i:], mark)
@@ -231,11 +229,19 @@ func stationsIn(items []item, mark reduce.Length) []placed {
 // whichStation asks back where a line names more stations than the one that it
 // begins with.
 func (c Context) whichStation(m Meaning, items []item, n named, ok bool) (Meaning, bool) {
-	all := stationsIn(items, c.Outline.Grid.Mark)
-	least := 1
+	least, words := 1, 0
 	if ok {
 		least = 2
 	}
+	for _, it := range items {
+		if stationWord(it) {
+			words++
+		}
+	}
+	if words < least {
+		return m, false
+	}
+	all := stationsIn(items, c.Outline.Grid.Mark)
 	if len(all) < least {
 		return m, false
 	}

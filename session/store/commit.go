@@ -58,13 +58,13 @@ func (c *Commit) prepare() error {
 		return err
 	}
 	var err error
-	if r.chat, err = json.Marshal(c.Chat); err != nil {
+	if r.chat, err = json.Marshal(&c.Chat); err != nil {
 		return fmt.Errorf("chat: %w", err)
 	}
-	if r.talk, err = json.Marshal(c.Conversation); err != nil {
+	if r.talk, err = json.Marshal(&c.Conversation); err != nil {
 		return fmt.Errorf("conversation: %w", err)
 	}
-	if r.person, err = json.Marshal(c.Person); err != nil {
+	if r.person, err = json.Marshal(&c.Person); err != nil {
 		return fmt.Errorf("person: %w", err)
 	}
 	if r.photo, r.keeps, err = c.planPhoto(); err != nil {
@@ -81,12 +81,12 @@ func (c *Commit) prepare() error {
 				return err
 			}
 		}
-		row := Row{Chat: c.Chat.ID, Reply: reply, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers}
-		b, err := json.Marshal(row)
+		r.rows = append(r.rows, Row{Chat: c.Chat.ID, Reply: reply, Made: c.Made.UTC(), Person: c.Person.ID, Answers: c.Answers})
+		b, err := json.Marshal(&r.rows[len(r.rows)-1])
 		if err != nil {
 			return fmt.Errorf("reply: %w", err)
 		}
-		r.rows, r.bytes = append(r.rows, row), append(r.bytes, b)
+		r.bytes = append(r.bytes, b)
 	}
 	c.ready = r
 	return nil
@@ -233,7 +233,7 @@ func (c *Commit) chain(h Header) (events [][]byte, top Top, err error) {
 		h.Seq, h.Head = e.Seq, session.HashOf(b)
 	}
 	top.Header = h
-	if top.stored, err = json.Marshal(h); err != nil {
+	if top.stored, err = json.Marshal(&h); err != nil {
 		return nil, top, fmt.Errorf("header: %w", err)
 	}
 	return events, top, nil

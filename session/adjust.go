@@ -37,8 +37,11 @@ type basis struct{ atomic.Pointer[adjusted] }
 // unsettles says whether an event may move what was adjusted before it.
 func (j *Job) unsettles(b Body) bool {
 	switch b.(type) {
-	case Firmed, Noted, CountSet, LanguageSet:
+	case Noted, CountSet, LanguageSet:
 		return false
+	}
+	if f, ok := b.(Firmed); ok {
+		return slices.ContainsFunc(f.Seqs, func(seq uint64) bool { r, in := j.hist.at(seq); return in && j.awaited(r) })
 	}
 	r, ok := b.(Read)
 	if !ok {
@@ -120,8 +123,18 @@ func (a *adjusted) ties(rod int) bool {
 	return ok
 }
 
+// awaited says that a check beside a reading of its own rod was heard and is not
+// firm. It moves nothing yet: misheard, it would move all that its rod has read.
+func (j *Job) awaited(r Reading) bool {
+	if !r.Check || !r.Provisional() {
+		return false
+	}
+	_, read := j.live(slot{r.Round, r.Rod, r.Station, false})
+	return read
+}
+
 // survey is what some readings say, and which of them take part: those of rods
-// that were undone do not.
+// that were undone do not, nor checks that are awaited.
 func (j *Job) survey(readings []Reading, r *record) (reduce.Survey, []Reading) {
 	s := reduce.Survey{
 		Reference: r.first(j.resolve(j.Reference)), Places: map[reduce.Station]reduce.Point{}, Budget: j.ErrorBudget(),
@@ -142,7 +155,7 @@ func (j *Job) survey(readings []Reading, r *record) (reduce.Survey, []Reading) {
 		s.SetUps[i].Rods = append(s.SetUps[i].Rods, r.Rod)
 		rods[r.ID] = true
 	}
-	readings = slices.DeleteFunc(slices.Clone(readings), func(r Reading) bool { return !rods[r.Rod] })
+	readings = slices.DeleteFunc(slices.Clone(readings), func(r Reading) bool { return !rods[r.Rod] || j.awaited(r) })
 	for _, k := range readings {
 		u, value := r.key(k.Station, k.Round), k.Value
 		if rod, _ := j.rod(k.Rod); rod.Rises() {

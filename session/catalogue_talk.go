@@ -194,6 +194,7 @@ var talkTexts = map[Key]text{
 	"check.between":       {"Both are kept; heights are adjusted between them: {1} stands {2} now.", "Quedan los dos; las alturas se ajustan entre ellos: {1} queda {2}."},
 	"check.others.higher": {"Both are kept; heights are adjusted between them: what this rod read is {1} higher now.", "Quedan los dos; las alturas se ajustan entre ellos: lo que leyó esta regla sube {1}."},
 	"check.others.lower":  {"Both are kept; heights are adjusted between them: what this rod read is {1} lower now.", "Quedan los dos; las alturas se ajustan entre ellos: lo que leyó esta regla baja {1}."},
+	"check.heard":         {"It moves no height before it is confirmed.", "No mueve ninguna altura antes de que se confirme."},
 	"check.bumped":        {"If the laser was bumped, send bumped.", "Si golpearon el láser, manda golpeado."},
 	"undo":                {"{1}: taken back, unread again.", "{1}: borrado, otra vez sin leer."},
 	"undo.back":           {"{1}: taken back. Before it stood {2}; that counts again.", "{1}: borrado. Antes decía {2}; eso vale otra vez."},

@@ -66,7 +66,8 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 	case !known && s != h.job.resolve(h.job.Reference):
 		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
 	case known && tied:
-		a.lines = h.compared(s, rod, seen-was, was, before)
+		r, _ := h.job.hist.at(shot)
+		a.lines = h.compared(s, rod, seen-was, was, before, h.job.awaited(r))
 	}
 	if h.heard != nil && had {
 		a.lines = slices.Concat(heard, a.lines)
@@ -89,9 +90,9 @@ func (h *hearing) offerAtRest(a *answer) {
 }
 
 // compared says how far a check is off what stood before, and what it does to
-// the heights: both observations are kept and share the difference. before is
-// the height that a reading of 0 there gave before the check.
-func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Length) []string {
+// the heights, where it is not awaited. before is the height that a reading of 0 there gave before the
+// check.
+func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Length, awaited bool) []string {
 	name := h.name(s)
 	if off.RoundTo(h.job.Finest) == 0 {
 		return []string{h.say("check.same", name, h.heightAt(s, was))}
@@ -101,19 +102,30 @@ func (h *hearing) compared(s reduce.Station, rod Rod, off, was, before reduce.Le
 		key = "check.lower"
 	}
 	lines := []string{h.say(key, name, h.amount(off), h.heightAt(s, was))}
+	if awaited {
+		lines = append(lines, h.say("check.heard"))
+	} else {
+		lines = append(lines, h.shared(s, rod, before)...)
+	}
+	return append(lines, h.say("check.bumped"))
+}
+
+// shared says what a check did to the heights: both observations are kept and
+// share the difference. before is the height that a reading of 0 there gave
+// without it.
+func (h *hearing) shared(s reduce.Station, rod Rod, before reduce.Length) []string {
 	if s != h.job.resolve(h.job.Reference) {
-		now := h.job.levelsNow().Elevations[s]
-		return append(lines, h.say("check.between", name, h.heightAt(s, now)), h.say("check.bumped"))
+		return []string{h.say("check.between", h.name(s), h.heightAt(s, h.job.levelsNow().Elevations[s]))}
 	}
 	// The reference stays at nothing: what this rod read moves about it.
 	now, _ := h.job.sight(rod.ID, 0, s)
 	shift := now - before
-	if h.showsZero(shift) {
-		return append(lines, h.say("check.bumped"))
-	}
-	key = "check.others.higher"
-	if shift < 0 {
+	key := Key("check.others.higher")
+	switch {
+	case h.showsZero(shift):
+		return nil
+	case shift < 0:
 		key = "check.others.lower"
 	}
-	return append(lines, h.say(key, h.amount(shift)), h.say("check.bumped"))
+	return []string{h.say(key, h.amount(shift))}
 }

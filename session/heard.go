@@ -250,10 +250,17 @@ func (h *hearing) confirm(which []Reading) answer {
 	for _, r := range which {
 		seqs = append(seqs, r.Seq)
 	}
+	one := which[0]
+	rod, _ := h.job.rod(one.Rod)
+	awaited := h.job.awaited(one)
+	before, _ := h.job.sight(one.Rod, 0, one.Station)
 	h.firm(seqs, firmByTap)
 	a := answer{lines: []string{h.say("heard.firm.all", len(which), h.listHeard(which))}, next: true}
 	if len(which) == 1 {
-		a.lines = []string{h.say("heard.firm", h.nameIn(which[0].Station, which[0].Round), h.heardText(which[0]))}
+		a.lines = []string{h.say("heard.firm", h.nameIn(one.Station, one.Round), h.heardText(one))}
+		if awaited {
+			a.lines = append(a.lines, h.shared(one.Station, rod, before)...)
+		}
 	}
 	for _, r := range which {
 		if rod, ok := h.job.rod(r.Rod); ok && r.Check && h.searched(&a, rod, r.Seq) {

@@ -232,12 +232,17 @@ func (h *hearing) tappedHeard(q *Question, i int) answer {
 	if !r.Check && held && rod.ID == r.Rod && r.Round == h.job.Round {
 		return h.hearLine(text)
 	}
+	awaited := h.job.awaited(r)
+	before, _ := h.job.sight(r.Rod, 0, r.Station)
 	if r.Check {
 		h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "misread"}) // checks stand beside each other
 	}
 	h.emit(Read{Round: r.Round, Rod: r.Rod, Station: r.Station, Value: q.Values[i-1], Check: r.Check, Said: text})
 	a := answer{lines: []string{h.say("heard.put", h.nameIn(r.Station, r.Round), h.rodLabel(r.Rod, q.Values[i-1]), h.heardText(r))}, next: true}
 	if on, ok := h.job.rod(r.Rod); ok && r.Check {
+		if awaited {
+			a.lines = append(a.lines, h.shared(r.Station, on, before)...)
+		}
 		h.searched(&a, on, h.job.Seq)
 	}
 	return a

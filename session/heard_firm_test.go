@@ -186,3 +186,38 @@ func TestHeardNeverTold(t *testing.T) {
 	tb.say("ann", "yes c1+4")
 	tb.wantHeard("c1+4 -9.525 firm", "c2+4 -9.525 firm")
 }
+
+// TestHeardCheckAwaited: a spoken check of what its rod has read moves no height
+// before it is firm; a tap or going on has it count, and no leaves all as it was.
+// One that ties a set-up counts at once, as a reading there would.
+func TestHeardCheckAwaited(t *testing.T) {
+	begin := func() *table {
+		tb := heardJob(t)
+		tb.say("ann", "c2 1/4 low")
+		wants(t, tb.speak("ann", "check c1 one eighth high"), "Check c1: 1/8 higher than before (level).", "It moves no height before it is confirmed.")
+		tb.mustStand(map[string]string{"c1": "0", "c2": "-6.35"})
+		return tb
+	}
+	tb := begin()
+	wants(t, tb.say("ann", "yes"), "c1: 1/8 high, confirmed.", "what this rod read is 1/16 lower now")
+	tb.mustStand(map[string]string{"c2": "-7.938"})
+	tb = begin()
+	tb.say("ann", "no")
+	tb.mustStand(map[string]string{"c2": "-6.35"})
+	tb = begin()
+	wants(t, tb.tap("ann", "1/8 low"), "c1: 1/8 low in place of 1/8 high.", "what this rod read is 1/16 higher now")
+	tb.mustStand(map[string]string{"c2": "-4.762"})
+
+	tb = heardJob(t)
+	tb.say("ann", "c2 1/4 low")
+	wants(t, tb.speak("ann", "check c1 one sixteenth high"), "It moves no height before it is confirmed.")
+	tb.mustStand(map[string]string{"c2": "-6.35"})
+	tb.say("ann", "c3 1/4 low")
+	tb.mustStand(map[string]string{"c2": "-7.144"})
+
+	tb = heardJob(t)
+	tb.say("ann", "moved")
+	tb.speak("ann", "check c1 one quarter high")
+	tb.say("ann", "c3 0")
+	tb.mustStand(map[string]string{"c3": "-6.35"})
+}

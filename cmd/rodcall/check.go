@@ -21,6 +21,9 @@ folded anew and held against what its header says. It prints the first event
 of a job that does not fit, and where a log ends too early. Where a token is
 given, or RODCALL_TOKEN is set, it asks the platform whether it is good.
 
+It warns where the file lies on ext4 with fast commits under a version of Linux
+that is known to damage files with them.
+
 What it shows: that the file is as the program wrote it, and that nobody changed
 an event without changing all that follow. What it cannot show: that nobody
 wrote all of a job anew, or cut off its end. A report anchors that, once it has
@@ -71,6 +74,9 @@ func runCheck(ctx context.Context, s streams, args []string) (err error) {
 		return err
 	}
 	if err := readFile(ctx, s, *db, a); err != nil || a.seq > 0 {
+		return err
+	}
+	if err := warnOfFastCommit(s, *db); err != nil {
 		return err
 	}
 	return checkToken(ctx, s, *token, *api)

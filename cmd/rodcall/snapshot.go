@@ -30,6 +30,15 @@ func snapshot(ctx context.Context, db string) (*store.Store, func() error, error
 	if cerr := copyOut(ctx, db, path); cerr != nil {
 		return nil, nil, errors.Join(openFault(db, errors.Join(err, cerr)), end())
 	}
+	// What a running serve has is looked at now that it is a copy.
+	var fault *store.Fault
+	err = store.Inspect(path, func(f store.Fault) { fault = &f })
+	if fault != nil {
+		err = &store.DamagedError{Path: db, Why: fault.Error()}
+	}
+	if err != nil {
+		return nil, nil, errors.Join(openFault(db, err), end())
+	}
 	file, err = store.Open(path, store.Options{ReadOnly: true})
 	if err != nil {
 		return nil, nil, errors.Join(err, end())

@@ -40,17 +40,12 @@ type Counts struct {
 	Bytes                         int64
 }
 
-// Check reads the whole file: every row, every event of every job, and the pages
-// that they lie on. Each job is folded anew and held against what its header and
-// its chat say of it. It calls found for each fault and goes on behind it; of a
-// file that cannot be read to its end nothing more is held against anything. A
-// file that may be damaged is to be looked at by Inspect before it is opened, and
-// one that somebody writes is to be copied.
+// Check reads the whole file: every row, every event of every job, and how its pages
+// hang together. Each job is folded anew and held against what its header and
+// its chat say of it. It calls found for each fault and goes on behind it. A file
+// that may be damaged is to be looked at by Inspect before it is opened, and one
+// that somebody writes is to be copied.
 func (s *Store) Check(found func(Fault)) (c Counts, err error) {
-	whole := true
-	if err := Inspect(s.path, func(f Fault) { found(f); whole = false }); err != nil || !whole {
-		return c, err
-	}
 	err = s.View(func(tx *Tx) error {
 		c.Bytes = tx.tx.Size()
 		for err := range tx.tx.Check() {

@@ -234,10 +234,15 @@ func (h *hearing) tappedHeard(q *Question, i int) answer {
 	}
 	awaited := h.job.awaited(r)
 	before, _ := h.job.sight(r.Rod, 0, r.Station)
+	message, line := h.message, h.line
 	if r.Check {
-		h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "misread"}) // checks stand beside each other
+		// Checks stand beside each other: this one goes, as if its message had been
+		// edited, and an undo brings it back.
+		h.message, h.line = r.Message, r.Line
+		h.emit(Voided{Seqs: []uint64{r.Seq}, Why: "edit"})
 	}
 	h.emit(Read{Round: r.Round, Rod: r.Rod, Station: r.Station, Value: q.Values[i-1], Check: r.Check, Said: text})
+	h.message, h.line = message, line
 	a := answer{lines: []string{h.say("heard.put", h.nameIn(r.Station, r.Round), h.rodLabel(r.Rod, q.Values[i-1]), h.heardText(r))}, next: true}
 	if on, ok := h.job.rod(r.Rod); ok && r.Check {
 		if awaited {

@@ -207,6 +207,10 @@ func TestHeardCheckAwaited(t *testing.T) {
 	tb = begin()
 	wants(t, tb.tap("ann", "1/8 low"), "c1: 1/8 low in place of 1/8 high.", "what this rod read is 1/16 higher now")
 	tb.mustStand(map[string]string{"c2": "-4.762"})
+	wants(t, tb.say("ann", "undo"), "c1: taken back.")
+	tb.wantHeard("c1 3.175 open")
+	tb.say("ann", "yes c1")
+	tb.mustStand(map[string]string{"c2": "-7.938"})
 
 	tb = heardJob(t)
 	tb.say("ann", "c2 1/4 low")

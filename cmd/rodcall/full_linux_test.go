@@ -36,10 +36,10 @@ func (p *program) mayWrite(bytes uint64) {
 }
 
 // TestDiskFull takes the room from the real program while several people walk:
-// first the disk is full, then nothing can be written to at all. Everybody is told
-// that what they sent is not kept, the program lives, and once there is room it
-// goes on by itself: in the end every reading is there once, in order, and every
-// reply was sent.
+// first the disk is full, then nothing can be written to at all, and then it is full
+// and the program is killed. Everybody is told that what they sent is not kept, the
+// program lives, and once there is room it goes on by itself: in the end every
+// reading is there once, in order, every reply was sent, and the file is sound.
 func TestDiskFull(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it takes a while")
@@ -68,13 +68,14 @@ func TestDiskFull(t *testing.T) {
 	answered := func(w *walker) bool { return w.heard(stationNames(w.said)[w.said-1] + ": ") }
 	all("the first replies", answered)
 
-	for _, trouble := range []string{"full", "read-only"} {
+	const full, readOnly, killed = "full", "read-only", "full, and killed"
+	for _, trouble := range []string{full, readOnly, killed} {
 		told := map[*walker]int{}
 		for _, w := range walkers {
 			told[w] = w.toldUnkept()
 		}
 		limit := uint64(0)
-		if trouble == "full" {
+		if trouble != readOnly {
 			is, err := os.Stat(p.db)
 			if err != nil {
 				t.Fatal(err)
@@ -100,7 +101,13 @@ func TestDiskFull(t *testing.T) {
 			}
 			time.Sleep(100 * time.Millisecond)
 		}
-		p.mayWrite(unix.RLIM_INFINITY)
+		if trouble == killed {
+			p.kill()
+			p.run()
+			p.serving()
+		} else {
+			p.mayWrite(unix.RLIM_INFINITY)
+		}
 		all("the last reply, with room again", answered)
 		for _, w := range walkers {
 			if n := w.toldUnkept() - told[w]; n != 1 {
@@ -109,9 +116,10 @@ func TestDiskFull(t *testing.T) {
 		}
 	}
 	p.stop()
-	if n := strings.Count(p.printed(), "serving"); n != 1 {
-		t.Errorf("the program was started %d times", n)
+	if n := strings.Count(p.printed(), "serving"); n != 2 {
+		t.Errorf("the program began to serve %d times, want 2", n)
 	}
+	p.sound()
 	for _, w := range walkers {
 		w.check(t)
 	}

@@ -99,6 +99,15 @@ func (p *program) stop() {
 	}
 }
 
+// sound has the program itself check the file.
+func (p *program) sound() {
+	p.t.Helper()
+	out, err := exec.Command(p.bin, "check", "--db", p.db).CombinedOutput()
+	if err != nil || !strings.HasPrefix(string(out), "file: sound; ") {
+		p.t.Errorf("check: %v\n%s", err, out)
+	}
+}
+
 var claim = regexp.MustCompile(`(?m)^  /start (\S+)$`)
 
 func (p *program) printed() string {
@@ -237,6 +246,7 @@ func TestKilledAtRandom(t *testing.T) {
 		t.Error("nobody spoke")
 	}
 	checkFile(t, p.db, walkers)
+	p.sound()
 	for _, f := range srv.Faults() {
 		t.Errorf("a request was refused: %+v", f)
 	}

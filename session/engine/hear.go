@@ -41,6 +41,7 @@ func (e *Engine) hear(chat string, w waiting) error {
 		rows, err = tx.Commit(*c)
 		return err
 	}, func() {
+		e.unkept.kept(chat)
 		e.count(len(rows) - 1)
 		if c.Door != nil && !c.Door.Hear {
 			c.Replies = c.Door.Replies

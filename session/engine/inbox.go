@@ -61,7 +61,6 @@ func (e *Engine) Receive(updates []Update, cursor []byte) error {
 		e.count(stored)
 		if stored > 0 {
 			e.cfg.Meter.Stored(stored)
-			e.unkept.over()
 			select {
 			case e.arrived <- struct{}{}:
 			default:

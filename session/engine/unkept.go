@@ -34,12 +34,12 @@ func (u *unkept) first(chat string) bool {
 	return true
 }
 
-// over forgets who was told: what is sent is stored again, and should that fail
-// once more it is news.
-func (u *unkept) over() {
+// kept forgets that a chat was told: what it sends is kept again, and should that
+// fail once more it is news.
+func (u *unkept) kept(chat string) {
 	u.mu.Lock()
 	defer u.mu.Unlock()
-	u.when = nil
+	delete(u.when, chat)
 }
 
 // notStored tells those who sent updates that these could not be stored.

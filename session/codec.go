@@ -22,7 +22,7 @@ type Hash [sha256.Size]byte
 func (h Hash) String() string { return hex.EncodeToString(h[:]) }
 
 // MarshalText writes hex.
-func (h Hash) MarshalText() ([]byte, error) { return []byte(h.String()), nil }
+func (h Hash) MarshalText() ([]byte, error) { return hex.AppendEncode(nil, h[:]), nil }
 
 // UnmarshalText reads 64 hex digits in lower case.
 func (h *Hash) UnmarshalText(b []byte) error {

@@ -69,6 +69,21 @@ func TestRotation(t *testing.T) {
 	if err := c.Close(); err != nil {
 		t.Error(err)
 	}
+	// It is right again, then a year ahead, and right again: the copy of then is the
+	// first to go.
+	now = now.Add(24 * time.Hour)
+	due(0)
+	for _, jump := range []time.Duration{365 * 24 * time.Hour, -365 * 24 * time.Hour} {
+		now = now.Add(jump)
+		due(0)
+		if err := r.once(); err != nil {
+			t.Fatal(err)
+		}
+		due(6 * time.Hour)
+	}
+	if got, err := r.copies(); err != nil || !slices.Equal(got, append(want[1:], "walk-20260506T050000Z.db")) {
+		t.Errorf("kept after a year's jump: %v, %v", got, err)
+	}
 	if err := os.RemoveAll(dir); err != nil {
 		t.Fatal(err)
 	}

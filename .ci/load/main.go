@@ -124,15 +124,19 @@ func play(ctx context.Context, dir, bin string, crews int, o options) (r result,
 	}
 	srv := apitest.New(apitest.Config{})
 	defer srv.Close()
-	p, err := serve(bin, db, srv, o)
+	// All are let in without rates, else that would take half an hour.
+	p, err := serve(bin, db, srv, false)
 	if err != nil {
+		return r, err
+	}
+	all, err := letIn(ctx, srv, p, crews)
+	if err = errors.Join(err, p.end()); err != nil {
+		return r, err
+	}
+	if p, err = serve(bin, db, srv, o.rates); err != nil {
 		return r, err
 	}
 	defer func() { err = errors.Join(err, p.end()) }()
-	all, err := letIn(ctx, srv, p, crews)
-	if err != nil {
-		return r, err
-	}
 	if o.rates {
 		srv.SetRates(apitest.PlatformRates())
 	}
@@ -190,7 +194,7 @@ type program struct {
 	log string
 }
 
-func serve(bin, db string, srv *apitest.Server, o options) (*program, error) {
+func serve(bin, db string, srv *apitest.Server, rates bool) (*program, error) {
 	path := db + ".log"
 	log, err := os.Create(path)
 	if err != nil {
@@ -198,7 +202,7 @@ func serve(bin, db string, srv *apitest.Server, o options) (*program, error) {
 	}
 	// One owner invites all.
 	args := []string{"serve", "--db", db, "--api", srv.URL(), "--voice", "off", "--aloud", "off", "--per-sender", "0"}
-	if !o.rates {
+	if !rates {
 		args = append(args, "--per-second", "0")
 	}
 	p := &program{cmd: exec.Command(bin, args...), log: path}
@@ -235,6 +239,9 @@ type crew struct {
 }
 
 var (
+	// anything is any answer, next the one to a reading.
+	anything, next = regexp.MustCompile(``), regexp.MustCompile(`Next: `)
+
 	claim  = regexp.MustCompile(`(?m)^  /start (\S+)$`)
 	invite = regexp.MustCompile(`start=(\S+)`)
 )
@@ -259,18 +266,14 @@ func letIn(ctx context.Context, srv *apitest.Server, p *program, n int) ([]crew,
 		c := crew{u: srv.User("crew" + strconv.Itoa(i))}
 		c.c = srv.Private(c.u)
 		if i > 0 {
-			text, err := all[0].ask(ctx, "/invite")
+			text, err := all[0].ask(ctx, "/invite", invite)
 			if err != nil {
 				return nil, err
 			}
-			m := invite.FindStringSubmatch(text)
-			if m == nil {
-				return nil, fmt.Errorf("no invitation in %q", text)
-			}
-			code = m[1]
+			code = invite.FindStringSubmatch(text)[1]
 		}
 		for _, text := range []string{"/start " + code, "new House " + strconv.Itoa(i), "400x300", "direct rod", "on"} {
-			if _, err := c.ask(ctx, text); err != nil {
+			if _, err := c.ask(ctx, text, anything); err != nil {
 				return nil, err
 			}
 		}
@@ -279,13 +282,16 @@ func letIn(ctx context.Context, srv *apitest.Server, p *program, n int) ([]crew,
 	return all, nil
 }
 
-// ask sends a text and waits for the next message of the bot's.
-func (c crew) ask(ctx context.Context, text string) (string, error) {
+// ask sends a text and waits for the bot's next message like the one wanted:
+// something may have two.
+func (c crew) ask(ctx context.Context, text string, want *regexp.Regexp) (string, error) {
 	had, began := len(c.c.FromBot()), time.Now()
 	c.c.Say(c.u, text)
 	for {
-		if got := c.c.FromBot(); len(got) > had {
-			return got[len(got)-1].Text, nil
+		for _, m := range c.c.FromBot()[had:] {
+			if want.MatchString(m.Text) {
+				return m.Text, nil
+			}
 		}
 		// Looking is work too: who waits long is looked at to 2 in 100.
 		if err := pause(ctx, max(500*time.Microsecond, time.Since(began)/50)); err != nil {
@@ -316,7 +322,7 @@ func (c crew) walk(ctx context.Context, pace time.Duration, seed uint64) []time.
 	for {
 		last, cancel := context.WithTimeout(last, 5*time.Minute)
 		began := time.Now()
-		_, err := c.ask(last, []string{"1/8 low", "on", "1/16 high", "1/16 low"}[chance.IntN(4)])
+		_, err := c.ask(last, []string{"1/8 low", "on", "1/16 high", "1/16 low"}[chance.IntN(4)], next)
 		cancel()
 		if err != nil {
 			return append(waits, 5*time.Minute)

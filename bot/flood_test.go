@@ -135,6 +135,35 @@ func TestFlood(t *testing.T) {
 	r.noFaults()
 }
 
+// TestTapIsNoPause: in a queue that was sent while the program was down a tap has
+// the time at which it is heard. It opens nothing: what is kept is one piece.
+func TestTapIsNoPause(t *testing.T) {
+	t.Parallel()
+	r, clock, ann, c := flooded(t)
+	r.say(c, ann, "3/8")
+	clock.pause(time.Minute)
+	r.stop()
+	r.age(time.Hour)
+	for range 150 {
+		c.Say(ann, "1/16 low")
+	}
+	r.tap(ann, c, "3/8 low")
+	for range 50 {
+		c.Say(ann, "1/8 low")
+	}
+	r.start()
+	r.settle()
+	for _, m := range c.FromBot() {
+		if strings.Contains(m.Text, ": 1/8 low") {
+			t.Errorf("taken behind what was refused: %q", m.Text)
+		}
+	}
+	if n := r.readings(); n != 121 {
+		t.Errorf("%d readings are kept, want 121", n)
+	}
+	r.noFaults()
+}
+
 // TestFloodStarvesNobody: while somebody's hundreds of voice notes and photos keep the
 // recogniser busy, another chat is answered; no more than sixty of them are heard,
 // and a stranger who floods is told nothing of it.

@@ -32,7 +32,15 @@ const (
 // once. Only dispatch uses it.
 type senders struct {
 	perSecond int
-	by        map[string]*senderPace
+	by        map[stream]*senderPace
+}
+
+// stream is what somebody sends, or what they tap. Of a tap the platform does not
+// tell when it was made, so its time is another clock's and says nothing of the
+// messages around it. It needs no station either: it answers one question.
+type stream struct {
+	sender string
+	taps   bool
 }
 
 // senderPace is how fast somebody sends.
@@ -49,13 +57,17 @@ func (s *senders) take(sender string, kind session.MessageKind, at time.Time) (o
 	if s.perSecond <= 0 {
 		return true, false
 	}
-	p := s.by[sender]
+	of := stream{sender, kind == session.Tapped}
+	p := s.by[of]
 	if p == nil {
 		if s.by == nil || len(s.by) >= maxSenders {
-			s.by = map[string]*senderPace{}
+			s.by = map[stream]*senderPace{}
 		}
 		p = &senderPace{Limiter: rate.NewLimiter(rate.Limit(s.perSecond), floodAtOnce)}
-		s.by[sender] = p
+		s.by[of] = p
+	}
+	if at.Before(p.last) {
+		at = p.last // it came late: that is no pause
 	}
 	if p.shut && at.Sub(p.last) >= floodQuiet {
 		p.shut = false

@@ -110,7 +110,7 @@ func TestFlood(t *testing.T) {
 		t.Errorf("%d readings are kept, %d were answered, with %d warnings; want 121 of each and one", r.readings(), n, warned)
 	}
 	all := c.FromBot()
-	if last := all[len(all)-1].Text; !strings.HasPrefix(last, "Too many messages: ") {
+	if last := all[len(all)-1].Text; !strings.HasPrefix(last, "Too many messages: ") || !strings.Contains(last, "that of c2+84") {
 		t.Errorf("the bot's last word is %q", last)
 	}
 	// Whoever slows down without a pause is not heard half.
@@ -124,13 +124,69 @@ func TestFlood(t *testing.T) {
 	}
 	clock.pause(30 * time.Second)
 	// 120 stations past c1, at 4 ft each: c2 is the hundredth, then a wall of 300.
-	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, "c2+84: 1/16 low") {
+	want := "What you send is taken again, from c2+84 on. Messages of yours that were NOT taken: 400.\nc2+84: 1/16 low"
+	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, want) {
 		t.Errorf("after a pause: %q", got)
+	}
+	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, "c2+88: 1/16 low") {
+		t.Errorf("after that: %q", got)
 	}
 	var waits int
 	err := r.file.View(func(tx *store.Tx) error { waits = tx.InboxLen(); return nil })
 	if err != nil || waits != 0 {
 		t.Errorf("%d messages are left in the inbox, %v", waits, err)
+	}
+	r.noFaults()
+}
+
+// TestFloodOutlastsRestart: whoever floods is not heard again because the program
+// was begun anew; and once they paused, is told where they are.
+func TestFloodOutlastsRestart(t *testing.T) {
+	t.Parallel()
+	r, clock, ann, c := flooded(t)
+	for range 200 {
+		c.Say(ann, "1/16 low")
+	}
+	r.settle()
+	r.restart()
+	for range 10 {
+		clock.pause(time.Second)
+		c.Say(ann, "1/8 low")
+	}
+	r.settle()
+	if n := r.readings(); n != 121 {
+		t.Errorf("%d readings are kept, want 121", n)
+	}
+	r.restart()
+	clock.pause(30 * time.Second)
+	want := "What you send is taken again, from c2+84 on. Messages of yours that were NOT taken: 90.\nc2+84: 1/16 low"
+	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, want) {
+		t.Errorf("after a pause: %q", got)
+	}
+	r.noFaults()
+}
+
+// TestUnwarned: a pause in a queue that was sent while the program was down opens
+// nothing, for whoever sent it could not know that nothing of theirs was taken.
+func TestUnwarned(t *testing.T) {
+	t.Parallel()
+	r, clock, ann, c := flooded(t)
+	r.stop()
+	for range 150 {
+		c.Say(ann, "1/16 low")
+	}
+	clock.pause(time.Minute)
+	for range 20 {
+		c.Say(ann, "1/8 low")
+	}
+	r.start()
+	r.settle()
+	if n := r.readings(); n != 121 {
+		t.Errorf("%d readings are kept, want 121", n)
+	}
+	clock.pause(30 * time.Second)
+	if got := r.say(c, ann, "1/16 low"); !strings.HasPrefix(got, "What you send is taken again, from c2+84 on. Messages of yours that were NOT taken: 50.") {
+		t.Errorf("after a pause: %q", got)
 	}
 	r.noFaults()
 }

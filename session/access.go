@@ -76,15 +76,28 @@ func Unkept(a Access, m Message) (r Reply, ok bool) {
 }
 
 // Flooded is what somebody is told who sends so much that nothing of it is taken any
-// more; ok is false where nothing is said, as to a stranger.
-func Flooded(a Access, m Message) (r Reply, ok bool) {
-	return unheard(a, m, "flood"), Admit(a, m).Hear
+// more; station is the name of the one that they are asked for, "" for none. ok is
+// false where nothing is said, as to a stranger.
+func Flooded(a Access, m Message, station string) (r Reply, ok bool) {
+	if station == "" {
+		return unheard(a, m, "flood"), Admit(a, m).Hear
+	}
+	return unheard(a, m, "flood.at", station), Admit(a, m).Hear
 }
 
-// unheard is said of a message that was not heard.
-func unheard(a Access, m Message, key Key) Reply {
+// Unflooded is what somebody is told who is heard again, how many of their messages
+// were not, and which station, "" for none, they are asked for; ok is as with Flooded.
+func Unflooded(a Access, m Message, refused int, station string) (r Reply, ok bool) {
+	if station == "" {
+		return unheard(a, m, "flood.over", refused), Admit(a, m).Hear
+	}
+	return unheard(a, m, "flood.over.at", refused, station), Admit(a, m).Hear
+}
+
+// unheard is said of messages that were not heard.
+func unheard(a Access, m Message, key Key, args ...any) Reply {
 	lang := AnswerLang(m.Private, cmp.Or(a.Person, m.Lang), a.Job)
-	return Reply{Text: Say(lang, key), Lang: lang}
+	return Reply{Text: Say(lang, key, args...), Lang: lang}
 }
 
 // Admit decides at the door. A stranger gets one polite line and changes

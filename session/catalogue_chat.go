@@ -42,6 +42,18 @@ var chatTexts = map[Key]text{
 		"Too many messages: what you send from here on is NOT taken. Send nothing for half a minute, then go on with the station that was asked for last.",
 		"Demasiados mensajes: lo que mandes desde aquí NO se toma. No mandes nada por medio minuto, y sigue luego con el punto que se pidió al final.",
 	},
+	"flood.at": {
+		"Too many messages: what you send from here on is NOT taken. The next reading that is taken will be that of {1}. Send nothing for half a minute, then go on there.",
+		"Demasiados mensajes: lo que mandes desde aquí NO se toma. La próxima lectura que se tome será la de {1}. No mandes nada por medio minuto, y sigue luego ahí.",
+	},
+	"flood.over": {
+		"What you send is taken again. Messages of yours that were NOT taken: {1}.",
+		"Lo que mandas se toma otra vez. Mensajes tuyos que NO se tomaron: {1}.",
+	},
+	"flood.over.at": {
+		"What you send is taken again, from {2} on. Messages of yours that were NOT taken: {1}.",
+		"Lo que mandas se toma otra vez, desde {2}. Mensajes tuyos que NO se tomaron: {1}.",
+	},
 	"unkept": {
 		"NOT kept: nothing can be written down just now. Stop reading. What you sent waits, and is taken and answered by itself once it can be: do not send it again. What has no answer by tomorrow is lost: send that again then.",
 		"NO se guardó: ahora no se puede anotar nada. Deja de leer. Lo que mandaste espera, y se toma y se contesta solo en cuanto se pueda: no lo mandes otra vez. Lo que mañana siga sin respuesta se perdió: mándalo entonces.",

@@ -140,7 +140,7 @@ func Start(cfg Config) (*Engine, error) {
 	if e.log == nil {
 		e.log = slog.New(slog.DiscardHandler)
 	}
-	e.senders.perSecond = cfg.PerSender
+	e.senders.perSecond, e.senders.kept = cfg.PerSender, e.shutOf
 	e.sendCtx, e.stopSend = context.WithCancel(context.Background())
 	e.hearCtx, e.stopHear = context.WithCancel(context.Background())
 

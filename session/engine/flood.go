@@ -1,10 +1,12 @@
 package engine
 
 import (
+	"errors"
 	"time"
 
 	"golang.org/x/time/rate"
 
+	"rodcall/reduce"
 	"rodcall/session"
 	"rodcall/session/store"
 )
@@ -33,6 +35,9 @@ const (
 type senders struct {
 	perSecond int
 	by        map[stream]*senderPace
+	// kept is what the file holds of a sender of whom nothing is taken; warned says
+	// that they were told, or never are.
+	kept func(sender string) (s store.Shut, ok, warned bool)
 }
 
 // stream is what somebody sends, or what they tap. Of a tap the platform does not
@@ -52,10 +57,13 @@ type senderPace struct {
 }
 
 // take says whether a message is to be taken; and where it is not, whether its
-// sender is to be told.
-func (s *senders) take(sender string, kind session.MessageKind, at time.Time) (ok, tell bool) {
+// sender is to be told. reopened says that it is the first that is taken again.
+//
+// Nobody is heard again before the word that they are not was sent: in a queue that
+// came while the program was down a pause is none, for they went on unwarned.
+func (s *senders) take(sender string, kind session.MessageKind, at time.Time) (ok, tell, reopened bool) {
 	if s.perSecond <= 0 {
-		return true, false
+		return true, false, false
 	}
 	of := stream{sender, kind == session.Tapped}
 	p := s.by[of]
@@ -65,12 +73,17 @@ func (s *senders) take(sender string, kind session.MessageKind, at time.Time) (o
 		}
 		p = &senderPace{Limiter: rate.NewLimiter(rate.Limit(s.perSecond), floodAtOnce)}
 		s.by[of] = p
+		if was, shut, _ := s.kept(sender); shut && !of.taps {
+			p.shut, p.last = true, was.Last
+		}
 	}
 	if at.Before(p.last) {
 		at = p.last // it came late: that is no pause
 	}
 	if p.shut && at.Sub(p.last) >= floodQuiet {
-		p.shut = false
+		_, was, warned := s.kept(sender)
+		p.shut = !warned && !of.taps
+		reopened = !p.shut && was && !of.taps
 	}
 	p.last = at
 	cost := 1
@@ -79,12 +92,95 @@ func (s *senders) take(sender string, kind session.MessageKind, at time.Time) (o
 	}
 	switch {
 	case !p.shut && p.AllowN(at, cost):
-		return true, false
+		return true, false, reopened
 	case !p.shut, at.Sub(p.told) >= floodAgain:
 		p.shut, p.told = true, at
-		return false, true
+		return false, true, false
 	}
-	return false, false
+	return false, false, false
+}
+
+// shutOf looks up whether nothing is taken of a sender. Of a stranger nothing is
+// kept, and they are not told.
+func (e *Engine) shutOf(sender string) (s store.Shut, ok, warned bool) {
+	err := e.cfg.Store.View(func(tx *store.Tx) (err error) {
+		if s, ok, err = tx.ShutOf(sender); err != nil {
+			return err
+		}
+		_, waits, err := tx.OutboxRow(s.Warned)
+		warned = ok && !waits || tx.PersonOf(sender) == 0
+		return err
+	})
+	if err != nil {
+		e.log.Error("cannot look up whether somebody is to be heard again", "err", err)
+	}
+	return s, ok, warned
+}
+
+// stationOf is the name of the station that somebody is asked for, "" for none; and
+// for a group, where others may have read it since.
+func (e *Engine) stationOf(in Incoming) (name string, err error) {
+	if !in.Message.Private {
+		return "", nil
+	}
+	err = e.cfg.Store.View(func(tx *store.Tx) error {
+		c, err := tx.Conversation(in.Chat, tx.PersonOf(in.PersonPlatformID))
+		if err != nil || c.Job == "" || c.Asked == (reduce.Station{}) {
+			return err
+		}
+		top, err := tx.TopOf(c.Job, store.Top{})
+		if err != nil || top.Chat != in.Chat {
+			return err
+		}
+		j, err := e.jobs.at(tx, top.Header)
+		if err != nil {
+			return err
+		}
+		j.mu.RLock()
+		defer j.mu.RUnlock()
+		name = j.job.StationName(c.Asked)
+		return nil
+	})
+	return name, err
+}
+
+// reopen notes that the sender of a message is heard again, and has them told where
+// they are. Where that cannot be, they are heard all the same.
+func (e *Engine) reopen(chat string, w *waiting) {
+	err := func() error {
+		if w.in == nil {
+			in, err := e.reread(chat, w.seq)
+			if err != nil {
+				return err
+			}
+			w.in = &in
+		}
+		a, err := e.accessOf(*w.in)
+		if err != nil {
+			return err
+		}
+		station, err := e.stationOf(*w.in)
+		if err != nil {
+			return err
+		}
+		s, _, _ := e.shutOf(w.in.PersonPlatformID)
+		r, ok := session.Unflooded(a, w.in.Message, s.Refused, station)
+		if !ok {
+			return nil
+		}
+		made := e.cfg.Now()
+		var row uint64
+		return e.insist("that somebody is heard again", func(tx *store.Tx) (err error) {
+			row, err = tx.Reopen(w.in.PersonPlatformID, chat, r, made)
+			return err
+		}, func() {
+			e.count(1)
+			e.queueRows(chat, []unsent{{seq: row}})
+		})
+	}()
+	if err != nil && !errors.Is(err, ErrClosed) {
+		e.log.Error("somebody is heard again who could not be told", "inbox", w.seq, "err", err)
+	}
 }
 
 // refuse takes letters of a chat out of the inbox that are not to be heard, for
@@ -99,7 +195,11 @@ func (e *Engine) refuse(chat string, over []waiting) error {
 		if err != nil {
 			return err
 		}
-		if r, ok := session.Flooded(a, w.in.Message); ok {
+		station, err := e.stationOf(*w.in)
+		if err != nil {
+			return err
+		}
+		if r, ok := session.Flooded(a, w.in.Message, station); ok {
 			said[i] = []session.Reply{r}
 		}
 		e.log.Warn("somebody sends more than is taken; nothing of it is until they pause", "inbox", w.seq)
@@ -108,7 +208,18 @@ func (e *Engine) refuse(chat string, over []waiting) error {
 	made := e.cfg.Now()
 	err := e.insist("what is too much", func(tx *store.Tx) error {
 		rows = nil
+		shut := map[string]store.Shut{}
 		for i, w := range over {
+			s, begun := shut[w.sender]
+			if !begun {
+				var err error
+				if s, _, err = tx.ShutOf(w.sender); err != nil {
+					return err
+				}
+			}
+			s.Refused++
+			s.Last = later(s.Last, w.at)
+			shut[w.sender] = s
 			if said[i] == nil {
 				if err := tx.Ignore(w.seq); err != nil {
 					return err
@@ -120,6 +231,14 @@ func (e *Engine) refuse(chat string, over []waiting) error {
 				return err
 			}
 			rows = append(rows, sent...)
+			s.Warned = sent[0]
+			shut[w.sender] = s
+		}
+		delete(shut, "") // of taps, and of chats without persons
+		for sender, s := range shut {
+			if err := tx.KeepShut(sender, s); err != nil {
+				return err
+			}
 		}
 		return nil
 	}, func() {

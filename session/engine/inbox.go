@@ -34,7 +34,11 @@ type waiting struct {
 	in     *Incoming // nil: not kept
 	// over: not to be heard, for its sender floods; in is kept where that is to
 	// be told.
-	over bool
+	over   bool
+	sender string    // of one that is over, where that is to be kept
+	at     time.Time // when that was sent
+	// reopened: its sender flooded, and is heard again from this one on.
+	reopened bool
 	// aside: not to be heard but to be put aside, because of err.
 	aside bool
 	err   error
@@ -122,8 +126,10 @@ func (e *Engine) route(l store.Letter) {
 	tell := false
 	if !w.aside {
 		ok := false
-		ok, tell = e.senders.take(cmp.Or(in.PersonPlatformID, chat), in.Message.Kind, in.Message.At)
-		w.over = !ok
+		ok, tell, w.reopened = e.senders.take(cmp.Or(in.PersonPlatformID, chat), in.Message.Kind, in.Message.At)
+		if w.over = !ok; w.over && in.Message.Kind != session.Tapped {
+			w.sender, w.at = in.PersonPlatformID, in.Message.At
+		}
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
@@ -181,6 +187,9 @@ func (e *Engine) hearAll(q *inQueue) {
 		case w.aside:
 			err = e.putAside(q.chat, w, w.err)
 		default:
+			if w.reopened {
+				e.reopen(q.chat, &w)
+			}
 			err = e.hear(q.chat, w)
 		}
 		if err != nil && !errors.Is(err, ErrClosed) {

@@ -112,16 +112,21 @@ func (t *Tx) TurnAway(inbox uint64, chat string, d Door, made time.Time) ([]uint
 	}
 	var rows []uint64
 	for _, r := range d.Replies {
-		row := Row{Chat: chat, Reply: r, Made: made.UTC()}
-		b, err := json.Marshal(row)
-		if err != nil {
-			return nil, err
-		}
-		seq, err := t.enqueue(row, b)
+		seq, err := t.say(chat, r, made)
 		if err != nil {
 			return nil, err
 		}
 		rows = append(rows, seq)
 	}
 	return rows, nil
+}
+
+// say puts a reply to nobody's message at the end of the outbox.
+func (t *Tx) say(chat string, r session.Reply, made time.Time) (seq uint64, err error) {
+	row := Row{Chat: chat, Reply: r, Made: made.UTC()}
+	b, err := json.Marshal(row)
+	if err != nil {
+		return 0, err
+	}
+	return t.enqueue(row, b)
 }

@@ -42,6 +42,7 @@
 //	  let ⌀ platform id    →  JSON: when and by whom a person was let in
 //	  open ⌀ chat          →  JSON: when and by whom a group was opened
 //	  invite ⌀ code        →  JSON: when and by whom an unused invitation was made
+//	  shut ⌀ platform id   →  JSON: Shut, of somebody who floods, until they pause
 //	photos/                   photos that events of the logs name
 //	  hash                 →  JPEG of at most 2 MB; hash is the SHA-256 of it
 //

@@ -290,7 +290,7 @@ func (t *Tx) forgetAccess(p Person) (owner bool, err error) {
 				return nil, nil
 			}
 			return v, nil
-		case bytes.Equal(k, under(underLet, []byte(p.Platform))):
+		case bytes.Equal(k, under(underLet, []byte(p.Platform))), bytes.Equal(k, under(underShut, []byte(p.Platform))):
 			return nil, nil
 		case !bytes.Contains(k, []byte{0}):
 			return v, nil

@@ -82,6 +82,11 @@ func (c *crowd) step() {
 			d.Replies = []session.Reply{{Text: "welcome"}}
 			_, err := tx.TurnAway(seq, chat, d, noon)
 			return err
+		case 3:
+			if err := tx.KeepShut(p.Platform, Shut{Last: noon, Refused: 7}); err != nil {
+				return err
+			}
+			return tx.Ignore(seq)
 		}
 		co := Commit{
 			Inbox: seq, Message: fmt.Sprint(c.update), Answers: fmt.Sprint(c.update), Person: p, Made: noon,
@@ -257,6 +262,9 @@ func TestForgotten(t *testing.T) {
 				if now := tx.PersonOf(q.Platform); q.ID != p.ID && now != 0 && now != q.ID {
 					rt.Errorf("person %d is person %d now", q.ID, now)
 				}
+			}
+			if _, shut, err := tx.ShutOf(p.Platform); shut || err != nil {
+				rt.Errorf("who is forgotten is refused, %v", err)
 			}
 			if a := tx.Access(p.Platform, p.Platform, ""); a.Owner || a.Let || tx.PersonOf(p.Platform) != 0 {
 				rt.Errorf("who is forgotten is %+v", a)

@@ -102,6 +102,7 @@ type Personal struct {
 	Platform string           `json:"platform_id"`
 	Owner    bool             `json:"owner"`             // of the bot
 	Let      json.RawMessage  `json:"let_in,omitempty"`  // when, and by whom
+	Shut     *Shut            `json:"shut,omitempty"`    // nothing of theirs is taken until they pause
 	Chats    []PersonalChat   `json:"chats"`             // in which they have a place
 	Jobs     []PersonalJob    `json:"jobs"`              // with an event of theirs
 	Outbox   []Row            `json:"outbox,omitempty"`  // answers to them, not sent yet
@@ -158,6 +159,13 @@ func (t *Tx) Personal(id session.PersonID) (Personal, error) {
 		b := t.bucket(bucketAccess)
 		p.Owner = string(b.Get(keyOwner)) == person.Platform
 		p.Let = bytes.Clone(b.Get(under(underLet, []byte(person.Platform))))
+		shut, ok, err := t.ShutOf(person.Platform)
+		if err != nil {
+			return p, err
+		}
+		if ok {
+			p.Shut = &shut
+		}
 	}
 	err = t.bucket(bucketTalk).ForEach(func(k, v []byte) error {
 		if talkOf(k) != id {

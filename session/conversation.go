@@ -33,6 +33,9 @@ type Conversation struct {
 	Backward bool `json:"backward,omitempty"`
 	// Skipped stations are not asked for again before all others are read.
 	Skipped []reduce.Station `json:"skipped,omitempty"`
+	// Strayed are the newest readings at another station than the one asked for,
+	// oldest first. It is replaced, never changed in place.
+	Strayed []Strayed `json:"strayed,omitempty"`
 	// Skip is the station skipped last, while nothing came after it: undo
 	// goes back to it.
 	Skip reduce.Station `json:"skip,omitzero"`

@@ -288,6 +288,8 @@ func (h *hearing) hearLine(line string) answer {
 		if joined, ok := h.join(line); ok {
 			m = joined
 		}
+	} else if named, ok := h.answered(m); ok {
+		m = named
 	}
 	h.learnLanguage(line, m)
 	h.begun = true

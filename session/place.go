@@ -15,7 +15,7 @@ func (h *hearing) settle() {
 		h.c.Job, h.c.Asked, h.c.Backward, h.c.Skipped = h.job.ID, reduce.Station{}, false, nil
 		h.c.Lot = nil
 		h.c.Resume, h.c.Plan, h.c.Named, h.c.Round = reduce.Station{}, h.job.plan, false, h.job.Round
-		h.c.Bump, h.c.CheckAsked = 0, 0
+		h.c.Bump, h.c.CheckAsked, h.c.Strayed = 0, 0, nil
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}
 		h.c.Tie, h.c.TieNot = 0, nil
 	}
@@ -25,7 +25,7 @@ func (h *hearing) settle() {
 		h.c.Asked, h.c.Resume, h.c.Named = h.c.Resume, reduce.Station{}, false
 	}
 	if round := max(h.c.Round, 1); round != h.job.Round {
-		h.c.Round, h.c.Lot, h.c.Bump = h.job.Round, nil, 0
+		h.c.Round, h.c.Lot, h.c.Bump, h.c.Strayed = h.job.Round, nil, 0, nil
 		h.c.Asked, h.c.Skipped, h.c.Resume, h.c.Named = reduce.Station{}, nil, reduce.Station{}, false
 		h.c.Unread = nil // their lines were about the rod as it stood then
 		h.c.Checks, h.c.Skip, h.c.Turned, h.c.From = reduce.Station{}, reduce.Station{}, false, reduce.Station{}

@@ -46,6 +46,22 @@ func (h *hearing) join(line string) (phrase.Meaning, bool) {
 	return phrase.Meaning{}, false
 }
 
+// answered reads a bare reading as the answer, of those that were offered to what
+// was asked back, that gives the same at the station which that was about: "3/8
+// low" after "c3 3/8: high or low?".
+func (h *hearing) answered(m phrase.Meaning) (phrase.Meaning, bool) {
+	q := h.pending()
+	if q == nil || q.Kind != askedBack || m.Kind != phrase.Reading || m.Named || q.Station == m.Station {
+		return phrase.Meaning{}, false
+	}
+	for _, b := range q.Buttons {
+		if a := phrase.Parse(h.context(), b.Text); a.Kind == phrase.Reading && a.Station == q.Station && a.Value == m.Value {
+			return a, true
+		}
+	}
+	return phrase.Meaning{}, false
+}
+
 // joinHeard keeps in mind that half of a joined line, or both, was spoken, and
 // joins what could not be ruled out for either as the line itself was.
 func (h *hearing) joinHeard(q *Question, line string, join func(first, second string) string) {

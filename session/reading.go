@@ -122,6 +122,9 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	}
 	h.forgetEchoed(slot{h.job.Round, rod.ID, s, check})
 	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check, Spoken: h.heard != nil})
+	if !check {
+		h.strayed(s)
+	}
 	if h.heard != nil {
 		h.echoed(h.job.Seq, s, value, h.confirms)
 	}

@@ -305,7 +305,7 @@ func (h *hearing) takenBack(gone Reading, again bool) string {
 	left := h.countingAt(at, gone.Round)
 	if len(left) == 0 {
 		switch {
-		case !walked(at):
+		case !walked(at), h.askedBefore(gone):
 		case !h.aside:
 			h.c.Asked = at
 		case h.kept.IsZero() && !h.job.RoundEnded:

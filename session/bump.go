@@ -23,6 +23,7 @@ func (h *hearing) leaveSearch(name phrase.CommandName) {
 	switch {
 	case h.job == nil || looks[name] || !h.checking(h.c.Asked) || h.c.Named && h.c.Bump == 0:
 	case name == phrase.CmdCheck || name == phrase.CmdSkip || name == phrase.CmdNo || name == phrase.CmdBumped:
+	case name == phrase.CmdNote || name == phrase.CmdYes: // the check is still asked for
 	default:
 		h.resume()
 	}

@@ -307,6 +307,9 @@ type ShimSet struct {
 	Amount  reduce.Length  `json:"amount"`
 	// Stack is the shims laid, largest first; none where only the amount was told.
 	Stack []reduce.Length `json:"stack,omitempty"`
+	// Out: the crew said that shims were taken out, and how many; a lower amount
+	// than before may be a correction, too.
+	Out bool `json:"out,omitempty"`
 }
 
 // RoundOpened begins a further round: a walk of the stations that matter.

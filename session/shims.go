@@ -92,7 +92,7 @@ func (p *ShimPlan) tally(v View) tallied {
 		if b.outside(v.Job.Tolerance, v.Job.Finest) {
 			t.outside = append(t.outside, b)
 		}
-		if !b.Known || b.Engineer || b.Set || b.Amount <= 0 {
+		if !b.Known || b.Engineer || b.Set || b.Missing() <= 0 {
 			continue
 		}
 		if b.Fit.Coarse(v.Job.Finest) {

@@ -15,7 +15,8 @@ type ShimPoint struct {
 	// Short: there are not enough shims on hand for Fit.
 	Short bool
 	// Set: shims were set or taken out there since the spots that its amount comes
-	// of were read. Laid is how much since then.
+	// of were read, and it is done. Where too much was taken out last it is not.
+	// Laid is how much was laid since then.
 	Set  bool
 	Laid reduce.Length
 	// Lies is how much lies there of all rounds; Pieces are the shims that make
@@ -51,7 +52,11 @@ func (p ShimPoint) outside(tolerance, finest reduce.Length) bool {
 		(p.Target+p.Fit.Over()).Abs() > tolerance
 }
 
-// Stack is what lies or is to lie there, largest first.
+// Missing is how much is still to be laid there, beside what was since the spots
+// that its amount comes of were read; less than 0: to come out.
+func (p ShimPoint) Missing() reduce.Length { return p.Amount - p.Laid }
+
+// Stack is what was laid or is to be laid there, largest first.
 func (p ShimPoint) Stack() []reduce.Length {
 	if p.Set {
 		return p.stack
@@ -179,7 +184,8 @@ func (p *ShimPlan) mark(j *Job) {
 			b := &p.Points[i]
 			last := min(read[p.Points[b.before].Station], read[p.Points[b.after].Station])
 			if k.Round >= last {
-				b.Set, b.Laid, b.stack = true, b.Laid+spot.Amount, append(slices.Clip(b.stack), spot.Stack...)
+				b.Laid, b.stack = b.Laid+spot.Amount, append(slices.Clip(b.stack), spot.Stack...)
+				b.Set = !spot.Out || !b.Known || b.Missing().RoundTo(j.Finest) <= 0
 			}
 		}
 	}
@@ -229,8 +235,8 @@ func (v View) ShimPlan() (ShimPlan, bool) {
 	for i := range p.Points {
 		b := &p.Points[i]
 		if b.Known && !b.Engineer && !b.Set {
-			amounts[i] = max(b.Amount, 0)
-			b.Out = max(0, min((-b.Amount).RoundTo(j.Finest), b.Lies))
+			amounts[i] = max(b.Missing(), 0)
+			b.Out = max(0, min((-b.Missing()).RoundTo(j.Finest), b.Lies))
 		}
 	}
 	dealt, err := reduce.Allot(p.Stock, p.Most, j.Finest, amounts)

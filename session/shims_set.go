@@ -112,7 +112,7 @@ func (h *hearing) thenReads(v View, b ShimPoint) (string, bool) {
 	if !ok || i < 0 || rod.Setup != h.job.setup() {
 		return "", false
 	}
-	value, tied := h.job.shouldRead(rod, b.Station, *v.Stations[i].Elevation+b.Fit.Makes-b.Out)
+	value, tied := h.job.shouldRead(rod, b.Station, *v.Stations[i].Elevation+b.Laid+b.Fit.Makes-b.Out)
 	return h.rodText(rod, value), tied
 }
 
@@ -279,7 +279,7 @@ func (h *hearing) shimmedOff(s reduce.Station, arg phrase.ShimmedArg) answer {
 	case by == 0:
 		return no("shimmed.howmuch", h.name(s), h.amount(lies))
 	}
-	h.emit(Shimmed{Round: h.job.Round, Spots: []ShimSet{{Station: s, Amount: by}}})
+	h.emit(Shimmed{Round: h.job.Round, Spots: []ShimSet{{Station: s, Amount: by, Out: by < 0}}})
 	if by < 0 {
 		return answer{lines: []string{h.say("shimmed.out", h.name(s)+" "+h.amount(by))}, next: true}
 	}
@@ -298,7 +298,7 @@ func (h *hearing) lacks(s reduce.Station, lies reduce.Length) answer {
 // told is what was said of one point, as it is to be noted; why is the refusal
 // where it cannot be.
 func (h *hearing) told(b ShimPoint, arg phrase.ShimmedArg) (set ShimSet, why *answer) {
-	set.Station = b.Station
+	set.Station, set.Out = b.Station, arg.None || arg.Out
 	switch {
 	case arg.None:
 		set.Amount = -b.Lies

@@ -81,6 +81,16 @@ func TestShimsTold(t *testing.T) {
 		{said: []string{"shimmed c2", "shimmed c2 none"}, want: []string{"Taken out: c2 3/8."}},
 		{said: []string{"shimmed c2 1/4", "shimmed c2 1/4"}, want: []string{"c2: noted already, 1/4."}, never: []string{"shimmed c2"}},
 
+		// What was taken out is missing there; an amount that was put right is not.
+		{said: []string{"shimmed all", "took out c2 1/8"}, want: []string{"Taken out: c2 1/8.", "c2: add 1/8 (1/4 lies there; raise 1/8). Then the rod reads 1/8 high."}, never: []string{"All shims are set"}},
+		{said: []string{"shimmed all", "took out c2 1/8", "left"}, want: []string{"1 point left to shim, by c2. 1 piece: 1/8 x1."}},
+		{said: []string{"shimmed all", "took out c2 1/8", "shims c2"}, want: []string{"c2: add 1/8 (1/4 lies there)"}},
+		{said: []string{"shimmed all", "took out c2 1/8", "shimmed c2"}, want: []string{"c2: shimmed.", "All shims are set"}},
+		{said: []string{"shimmed all", "took out c2 1/8", "shimmed c2 3/8"}, want: []string{"All shims are set"}},
+		{said: []string{"shimmed all", "took out c2 1/8", "undo"}, want: []string{"All shims are set"}},
+		{said: []string{"shimmed all", "unshim c2", "left"}, want: []string{"1 point left to shim, by c2."}},
+		{said: []string{"shimmed all", "shimmed c2 1/4"}, want: []string{"All shims are set"}},
+
 		// Several spots, all by one rule.
 		{said: []string{"shimmed c2"}, want: []string{"c2, c2+1'4\", c2+2'8\": shimmed."}},
 		{said: []string{"shimmed c2 and c3"}, want: []string{"c2, c2+1'4\", c2+2'8\", c3, c3+1'4\", c3+2'8\": shimmed."}},

@@ -47,7 +47,7 @@ func (h *hearing) notMade(v View) []string {
 	p, planned := v.ShimPlan()
 	if planned {
 		for _, b := range p.Points {
-			if l := b.Amount.RoundTo(h.job.Finest); b.Known && !b.Engineer && !b.Set && l > 0 && stacker.Fit(l).Coarse(h.job.Finest) {
+			if l := b.Missing().RoundTo(h.job.Finest); b.Known && !b.Engineer && !b.Set && l > 0 && stacker.Fit(l).Coarse(h.job.Finest) {
 				missing = append(missing, l)
 			}
 		}

@@ -45,7 +45,7 @@ func (p *paper) toShim(plan session.ShimPlan) {
 		Right: []bool{false, true, false, false}, LeftOut: p.say("papers.shims.left"),
 	}
 	for _, b := range plan.Points {
-		amount, what, hand := b.Amount, p.v.SayStack(p.lang, b.Fit.Stack), ""
+		amount, what, hand := b.Missing(), p.v.SayStack(p.lang, b.Fit.Stack), ""
 		switch {
 		case b.Set || !b.Known:
 			continue

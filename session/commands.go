@@ -259,11 +259,28 @@ func (h *hearing) no(phrase.Meaning) answer {
 		return h.deny(r)
 	}
 	if h.c.Question == nil {
-		return answer{lines: []string{h.say("no.nothing")}, next: true}
+		return h.asksWhatNo()
 	}
 	lines := h.dropHeld("no.held")
 	h.c.Question = nil
 	return answer{lines: append([]string{h.say("no")}, lines...), next: true}
+}
+
+// asksWhatNo says that nothing was being asked. Where a reading of this person's
+// from before the laser was moved is open, whether it was right is asked again.
+func (h *hearing) asksWhatNo() answer {
+	r, ok := h.newest()
+	if !ok || r.By != h.m.From.ID {
+		return answer{lines: []string{h.say("no.nothing")}, next: true}
+	}
+	var near []reduce.Length
+	if e := h.echoOf(r.Seq); e != nil {
+		near = e.Close
+	}
+	q := h.heardQuestion(r, near, true)
+	no := h.say("heard.no")
+	q.Buttons = append(q.Buttons, Button{no, no})
+	return answer{lines: []string{h.say("no.heard", h.nameIn(r.Station, r.Round), h.heardText(r))}, question: q, next: true}
 }
 
 // dropHeld lets go of lines that wait for who holds the rod, and says so with
@@ -273,7 +290,8 @@ func (h *hearing) dropHeld(key Key) []string {
 		return nil
 	}
 	held := h.c.Question.Held
-	h.c.Asked, h.c.Question = held[0].Station, nil
+	h.c.Question = nil
+	h.backTo(held[0].Station)
 	return []string{h.say(key, h.listHeld(held))}
 }
 

@@ -295,20 +295,26 @@ func (h *hearing) yesTo(m phrase.Meaning) (answer, bool) {
 }
 
 // denied is the reading that "no" is about: the newest heard one, where no other
-// question stands.
+// question stands. Since the laser was moved it is about that only where it was
+// asked about.
 func (h *hearing) denied() (Reading, bool) {
-	if q := h.c.Question; q != nil && q.Kind != heardAsked && q.Kind != offered {
+	q := h.c.Question
+	if q != nil && q.Kind != heardAsked && q.Kind != offered {
 		return Reading{}, false
 	}
 	r, ok := h.newest()
-	return r, ok && r.By == h.m.From.ID
+	if !ok || r.By != h.m.From.ID {
+		return Reading{}, false
+	}
+	rod, known := h.job.rod(r.Rod)
+	return r, !known || rod.Setup == h.job.setup() || q != nil && q.Seq == r.Seq
 }
 
 // deny takes a heard reading back and asks for its station again.
 func (h *hearing) deny(r Reading) answer {
 	h.c.Question = nil
 	a := h.undoReads([]uint64{r.Seq})
-	if r.Round != h.job.Round || h.aside {
+	if rod, ok := h.job.rod(r.Rod); ok && rod.Setup != h.job.setup() || r.Round != h.job.Round || h.aside {
 		return a
 	}
 	if r.Check {

@@ -72,6 +72,16 @@ func (h *hearing) advance(after reduce.Station) {
 	h.c.Asked, h.c.Resume, h.c.Checks, h.c.Named = next, reduce.Station{}, reduce.Station{}, false
 }
 
+// backTo has the walk ask for a station again that nothing counts at any more; a
+// tie that is asked for comes first.
+func (h *hearing) backTo(s reduce.Station) {
+	if h.tying(h.c.Asked) && h.job.revisits(h.c.Asked) && !h.job.revisits(s) {
+		h.c.Resume = s
+		return
+	}
+	h.c.Asked = s
+}
+
 // goTo moves the walk to a station named by itself. A point off the walk is
 // asked for once; then the walk goes on where it was.
 func (h *hearing) goTo(s reduce.Station) answer {

@@ -157,7 +157,8 @@ func (h *hearing) undoHeld(message string) (answer, bool) {
 		h.c.Question, a.question, a.next = &q, &q, false
 		return a, true
 	}
-	h.c.Question, h.c.Asked, h.aside = nil, gone[0].Station, false
+	h.c.Question, h.aside = nil, false
+	h.backTo(gone[0].Station)
 	return a, true
 }
 
@@ -307,7 +308,7 @@ func (h *hearing) takenBack(gone Reading, again bool) string {
 		switch {
 		case !walked(at), h.askedBefore(gone):
 		case !h.aside:
-			h.c.Asked = at
+			h.backTo(at)
 		case h.kept.IsZero() && !h.job.RoundEnded:
 			h.kept = at
 		}

@@ -54,6 +54,12 @@ func (h *hearing) beginRound(surface string, tight bool) answer {
 	walk, hang := v.nextWalk(surface)
 	said := len(h.job.Shimmed) > 0
 	raises := v.tally().raise
+	var unset []string
+	if surface == surfacePlate && h.job.Surface != surfacePlate {
+		if p, ok := v.ShimPlan(); ok {
+			unset = h.unset(&p)
+		}
+	}
 	h.emit(RoundOpened{Round: h.job.Round + 1, Surface: surface, Tight: tight, Walk: walk, Hang: hang})
 	moved := h.freshSetup()
 	h.settle()
@@ -63,6 +69,9 @@ func (h *hearing) beginRound(surface string, tight bool) answer {
 		a.lines = append(a.lines, h.say("round.untold"))
 	}
 	untold := len(a.lines) > 1
+	if len(unset) > 0 {
+		a.lines = append(a.lines, h.say("round.unset", len(unset), h.shortly(unset)))
+	}
 	a.lines = append(a.lines, h.hangsOn(hang)...)
 	h.askTies()
 	if moved {
@@ -73,6 +82,18 @@ func (h *hearing) beginRound(surface string, tight bool) answer {
 	}
 	h.askPlate(&a)
 	return a
+}
+
+// unset names the points of a plan at which shims are still to be set or taken
+// out.
+func (h *hearing) unset(p *ShimPlan) []string {
+	var out []string
+	for _, b := range p.Points {
+		if b.todo() {
+			out = append(out, h.spotName(b))
+		}
+	}
+	return out
 }
 
 // freshSetup opens a set-up with this person's rod, where the present one was

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -341,4 +342,28 @@ func largeWalk(t testing.TB, stations int) *session.Job {
 	}
 	add(session.DatumSet{Choice: reduce.DatumHigh})
 	return j
+}
+
+// TestPlateOnUnset: a plate that is laid while shims are still to be set is told
+// where.
+func TestPlateOnUnset(t *testing.T) {
+	tb := toldShed(t)
+	all := tb.say("ann", "shims")
+	n, _, _ := strings.Cut(all, " of ")
+	if _, err := strconv.Atoi(n); err != nil {
+		t.Fatalf("the plan: %q", all)
+	}
+	const told = " points are not shimmed yet, as far as was told: "
+	tb.mustSay("ann", "surface plate", n+told)
+	tb.say("ann", "undo")
+	tb.mustSay("ann", "shimmed c1 to c2", "shimmed.")
+	left := tb.say("ann", "left")
+	n, _, _ = strings.Cut(left, " point")
+	tb.mustSay("ann", "surface plate", n+told)
+
+	tb = toldShed(t)
+	tb.say("ann", "shimmed all")
+	if said := tb.say("ann", "surface plate"); strings.Contains(said, "not shimmed yet") {
+		t.Errorf("with all shims set: %q", said)
+	}
 }

@@ -139,14 +139,15 @@ func (a *Allotment) ration(d *dealing, alike map[Length][]int, limit map[Length]
 // lays (common practice, no source).
 const DefaultSpares = 10
 
-// ToBuy is a shopping list by size, largest first: what the allotment lays and
-// lacks, and spares in 100 of each size beyond it, rounded up, less what is on
-// hand. A size of which there is plenty is not on it.
+// ToBuy is a shopping list by size, largest first: what all spots want, made or
+// short, and spares in 100 of each size beyond it, rounded up, less what is on
+// hand. A size of which there is plenty is not on it. With what is on it every
+// spot can be made.
 func (a *Allotment) ToBuy(onHand []Shim, spares int) []Shim {
 	need := map[Length]int{}
-	for _, list := range [][]Shim{a.Used, a.Lack} {
-		for _, s := range list {
-			need[s.Size] += s.Count
+	for _, f := range a.Fits {
+		for _, size := range f.Stack {
+			need[size]++
 		}
 	}
 	for size, n := range need {

@@ -298,3 +298,36 @@ func BenchmarkAllot(b *testing.B) {
 		})
 	}
 }
+
+// TestToBuyMakesAll: with what is to be bought beside what is on hand every spot
+// is made, and then nothing is to be bought.
+func TestToBuyMakesAll(t *testing.T) {
+	bought := 0
+	rapid.Check(t, func(r *rapid.T) {
+		sizes := sizesOf(reduce.UnitInch)
+		var stock []reduce.Shim
+		for _, s := range sizes[:rapid.IntRange(1, len(sizes)).Draw(r, "n")] {
+			stock = append(stock, reduce.Shim{Size: s, Count: rapid.IntRange(0, 40).Draw(r, "count")})
+		}
+		var amounts []reduce.Length
+		for range rapid.IntRange(1, 30).Draw(r, "spots") {
+			amounts = append(amounts, sixteenth*reduce.Length(rapid.Int64Range(0, 9).Draw(r, "amount")))
+		}
+		a, err := reduce.Allot(stock, 4, sixteenth, amounts)
+		if err != nil {
+			r.Fatal(err)
+		}
+		for _, buy := range a.ToBuy(stock, 0) {
+			i := slices.IndexFunc(stock, func(s reduce.Shim) bool { return s.Size == buy.Size })
+			stock[i].Count += buy.Count
+			bought += buy.Count
+		}
+		after, err := reduce.Allot(stock, 4, sixteenth, amounts)
+		if err != nil || after.Made != after.Wanted {
+			r.Fatalf("with what was bought %d of %d are made: %v", after.Made, after.Wanted, err)
+		}
+	})
+	if bought == 0 {
+		t.Error("nothing was ever to be bought")
+	}
+}

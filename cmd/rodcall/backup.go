@@ -47,7 +47,18 @@ func runBackup(ctx context.Context, s streams, args []string) error {
 }
 
 // backup puts a checked copy of a file in place.
-func backup(ctx context.Context, db, out string) (c store.Counts, err error) {
+func backup(ctx context.Context, db, out string) (store.Counts, error) {
+	return placeChecked(db, out, func(part string) error {
+		if err := copyOut(ctx, db, part); err != nil {
+			return openFault(db, err)
+		}
+		return nil
+	})
+}
+
+// placeChecked puts a copy of a file in place that was read and has no faults; put
+// makes it, under a passing name.
+func placeChecked(db, out string, put func(part string) error) (c store.Counts, err error) {
 	part, err := passing(out)
 	if err != nil {
 		return c, err
@@ -57,8 +68,8 @@ func backup(ctx context.Context, db, out string) (c store.Counts, err error) {
 			err = errors.Join(err, rerr)
 		}
 	}()
-	if err := copyOut(ctx, db, part); err != nil {
-		return c, openFault(db, err)
+	if err := put(part); err != nil {
+		return c, err
 	}
 	c, faults, err := checked(part)
 	if err != nil {

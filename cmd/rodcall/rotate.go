@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"log/slog"
 	"os"
@@ -81,12 +80,10 @@ func (r rotation) madeAt(name string) (at time.Time, ok bool) {
 // once makes a copy and drops those beyond the newest few.
 func (r rotation) once() error {
 	name := r.name(r.now())
-	if err := r.file.CopyTo(filepath.Join(r.dir, name)); err != nil {
+	// One that has faults never takes its name: it would count as made, and good ones
+	// be dropped for it.
+	if _, err := placeChecked(r.file.Path(), filepath.Join(r.dir, name), r.file.CopyTo); err != nil {
 		return fmt.Errorf("make the copy %s: %w", name, err)
-	}
-	// Good ones are not dropped for one that is not.
-	if _, faults, err := checked(filepath.Join(r.dir, name)); err != nil || len(faults) > 0 {
-		return fmt.Errorf("check the copy %s: %d faults: %w", name, len(faults), errors.Join(append(faults[:min(1, len(faults))], err)...))
 	}
 	names, err := r.copies()
 	if err != nil {

@@ -1,12 +1,15 @@
 package main
 
 import (
+	"errors"
 	"log/slog"
 	"os"
 	"path/filepath"
 	"slices"
 	"testing"
 	"time"
+
+	"go.etcd.io/bbolt"
 
 	"rodcall/session/store"
 )
@@ -92,5 +95,58 @@ func TestRotation(t *testing.T) {
 	}
 	if err := r.once(); err == nil {
 		t.Error("a copy into nowhere")
+	}
+}
+
+// TestRotationKeepsSound: of a file that has faults no copy is kept, none counts as
+// made, and the good ones stay.
+func TestRotationKeepsSound(t *testing.T) {
+	path, dir := filepath.Join(t.TempDir(), "walk.db"), t.TempDir()
+	whole, err := os.ReadFile(filepath.Join("..", "..", "testdata", "formats", "1.bolt"))
+	if err == nil {
+		err = os.WriteFile(path, whole, 0o600)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := store.Open(path, store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	made := time.Date(2026, 5, 4, 13, 0, 0, 0, time.UTC)
+	now := made
+	r := rotation{file: file, dir: dir, every: 6 * time.Hour, keep: 1, now: func() time.Time { return now }, log: slog.New(slog.DiscardHandler)}
+	if err := r.once(); err != nil {
+		t.Fatal(err)
+	}
+	if err := file.Close(); err != nil {
+		t.Fatal(err)
+	}
+	db, err := bbolt.Open(path, 0o600, nil)
+	if err == nil {
+		err = errors.Join(db.Update(func(tx *bbolt.Tx) error {
+			return tx.Bucket([]byte("outbox")).Put([]byte("no number"), []byte("{"))
+		}), db.Close())
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.file, err = store.Open(path, store.Options{}); err != nil {
+		t.Fatal(err)
+	}
+	defer func() {
+		if err := r.file.Close(); err != nil {
+			t.Error(err)
+		}
+	}()
+	now = now.Add(7 * time.Hour)
+	if err := r.once(); err == nil {
+		t.Error("a copy of a file with a fault was made")
+	}
+	if left, err := os.ReadDir(dir); err != nil || len(left) != 1 || left[0].Name() != r.name(made) {
+		t.Errorf("in the folder are %v, %v", left, err)
+	}
+	if wait, err := r.wait(); wait != 0 || err != nil || !r.last().Equal(made) {
+		t.Errorf("the next is due in %v, %v; the last is of %v", wait, err, r.last())
 	}
 }

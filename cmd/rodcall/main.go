@@ -20,6 +20,8 @@ import (
 	"slices"
 	"strings"
 	"syscall"
+
+	"rodcall/session/store"
 )
 
 func main() {
@@ -71,7 +73,9 @@ func run(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.
 		return 0
 	}
 	f := &fault{status: failed, what: err}
-	errors.As(err, &f)
+	if damaged := (*store.DamagedError)(nil); !errors.As(err, &f) && errors.As(err, &damaged) {
+		errors.As(openFault(damaged.Path, err), &f)
+	}
 	say := func(head, text string) {
 		// Nothing is left to tell when standard error itself is gone.
 		_, _ = fmt.Fprintf(stderr, "%s: %s\n", head, text)

@@ -162,6 +162,14 @@ func exportPerson(ctx context.Context, s streams, db string, id session.PersonID
 
 // forgetPerson takes a person out of a file.
 func forgetPerson(s streams, db string, id session.PersonID) error {
+	damaged := 0
+	whole, err := inspected(db, func(store.Fault) { damaged++ })
+	switch {
+	case err != nil:
+		return openFault(db, err)
+	case !whole:
+		return unfit(db, damaged)
+	}
 	gone, err := store.Forget(db, id)
 	var busy *store.BusyError
 	switch {

@@ -93,10 +93,7 @@ func Open(path string, o Options) (*Store, error) {
 	s := &Store{db: db, path: path}
 	// What a damaged page makes of bbolt is caught: the file is not ours to read.
 	if err := guarded(func() error { return s.prepare(path, o.ReadOnly) }); err != nil {
-		if bad := (*pageError)(nil); errors.As(err, &bad) {
-			err = &DamagedError{Path: path, Why: bad.Error()}
-		}
-		return nil, errors.Join(err, db.Close())
+		return nil, errors.Join(s.damaged(err), db.Close())
 	}
 	return s, nil
 }

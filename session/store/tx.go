@@ -18,9 +18,24 @@ type Tx struct {
 	s  *Store
 }
 
-// View runs f over one unchanging state of the file.
+// View runs f over one unchanging state of the file. Where the file is only read, a
+// page that cannot be is a *DamagedError.
 func (s *Store) View(f func(*Tx) error) error {
-	return s.db.View(func(tx *bbolt.Tx) error { return f(&Tx{tx, s}) })
+	view := func() error {
+		return s.db.View(func(tx *bbolt.Tx) error { return f(&Tx{tx, s}) })
+	}
+	if !s.db.IsReadOnly() {
+		return view()
+	}
+	return s.damaged(guarded(view))
+}
+
+// damaged is an error of the file's where a page made it.
+func (s *Store) damaged(err error) error {
+	if bad := (*pageError)(nil); errors.As(err, &bad) {
+		return &DamagedError{Path: s.path, Why: bad.Error()}
+	}
+	return err
 }
 
 // Update runs f in a writing transaction. Where it returns nil, all that f

@@ -21,6 +21,9 @@ folded anew and held against what its header says. It prints the first event
 of a job that does not fit, and where a log ends too early. Where a token is
 given, or RODCALL_TOKEN is set, it asks the platform whether it is good.
 
+A photo that --rescue could not read is noted in the new file as lost: check
+tells of it there, and it is no fault.
+
 It warns where the file lies on ext4 with fast commits under a version of Linux
 that is known to damage files with them.
 
@@ -115,6 +118,11 @@ func readFile(ctx context.Context, s streams, db string, a anchor) (err error) {
 	if n == 0 {
 		printed = show(s.out, fmt.Sprintf("file: sound; %s; %d to be heard, %d to be sent, %d could not be sent, %d could not be heard\n",
 			counted(c), c.Inbox, c.Outbox, c.Parked, c.Failed))
+		for _, lost := range c.Lost {
+			if printed == nil {
+				printed = show(s.out, fmt.Sprintf("lost when the file was rescued, and no fault: %v\n", lost))
+			}
+		}
 	}
 	if a.seq > 0 {
 		err = file.View(func(tx *store.Tx) error {

@@ -38,6 +38,9 @@ type Counts struct {
 	Photos                        int
 	Inbox, Outbox, Parked, Failed int // Failed: messages that could not be heard
 	Bytes                         int64
+	// Lost are the photos that could not be rescued when the file was: what is
+	// known is no fault. They are none of Photos.
+	Lost []Fault
 }
 
 // Check reads the whole file: every row, every event of every job, and how its pages
@@ -93,7 +96,12 @@ func (k *checker) all() {
 		return err
 	})
 	if k.tx.bucket(bucketPhotos) != nil {
-		k.counts.Photos = k.rows(bucketPhotos, samePhoto)
+		k.rows(bucketPhotos, func(key, v []byte) error {
+			if !bytes.Equal(v, lostPhoto) {
+				k.counts.Photos++
+			}
+			return samePhoto(key, v)
+		})
 	}
 	k.rows(bucketSeen, func(key, v []byte) error {
 		if len(key) != 8 || len(v) != 16 {
@@ -162,8 +170,12 @@ func (k *checker) jobs() {
 			if n.Photo == (session.Hash{}) {
 				continue
 			}
-			if _, ok := k.tx.Photo(n.Photo); !ok {
-				k.found(Fault{Job: id, Event: n.Seq, Err: fmt.Errorf("its photo %.12s is not there", n.Photo)})
+			switch _, ok := k.tx.Photo(n.Photo); {
+			case ok:
+			case k.tx.photoLost(n.Photo):
+				k.counts.Lost = append(k.counts.Lost, noPhoto(id, n))
+			default:
+				k.found(noPhoto(id, n))
 			}
 		}
 		if h.Chat == "" {
@@ -231,8 +243,16 @@ func (k *checker) chat(key string, v []byte) error {
 	return nil
 }
 
-// samePhoto says whether a photo is the one that it is kept as.
+// noPhoto is that the photo of a note is not in the file.
+func noPhoto(job string, n session.Note) Fault {
+	return Fault{Job: job, Event: n.Seq, Err: fmt.Errorf("its photo %.12s is not there", n.Photo)}
+}
+
+// samePhoto says whether a photo is the one that it is kept as, or known to be lost.
 func samePhoto(k, v []byte) error {
+	if bytes.Equal(v, lostPhoto) {
+		return nil
+	}
 	if h := session.HashOf(v); !bytes.Equal(h[:], k) {
 		return fmt.Errorf("its bytes have the hash %.12s", h)
 	}

@@ -44,7 +44,8 @@
 //	  invite ⌀ code        →  JSON: when and by whom an unused invitation was made
 //	  shut ⌀ platform id   →  JSON: Shut, of somebody who floods, until they pause
 //	photos/                   photos that events of the logs name
-//	  hash                 →  JPEG of at most 2 MB; hash is the SHA-256 of it
+//	  hash                 →  JPEG of at most 2 MB; hash is the SHA-256 of it. Or
+//	                          "lost": it could not be rescued from a damaged file
 //
 // A file of an older format is brought to this one when it is opened to be
 // written (migrate.go), and kept as it was beside itself. Format 2 has photos/,

@@ -10,6 +10,9 @@ import (
 // MaxPhoto is the most bytes of a photo that is kept.
 const MaxPhoto = 2 << 20
 
+// lostPhoto stands in place of a photo that could not be rescued: no JPEG begins so.
+var lostPhoto = []byte("lost")
+
 // Photo is the bytes of a photo that an event names by their hash.
 func (t *Tx) Photo(hash session.Hash) ([]byte, bool) {
 	b := t.bucket(bucketPhotos)
@@ -17,7 +20,16 @@ func (t *Tx) Photo(hash session.Hash) ([]byte, bool) {
 		return nil, false // a file of before there were any, only read
 	}
 	jpeg := b.Get(hash[:])
-	return bytes.Clone(jpeg), jpeg != nil
+	if jpeg == nil || bytes.Equal(jpeg, lostPhoto) {
+		return nil, false
+	}
+	return bytes.Clone(jpeg), true
+}
+
+// photoLost says whether a photo is known to have been lost when the file was rescued.
+func (t *Tx) photoLost(hash session.Hash) bool {
+	b := t.bucket(bucketPhotos)
+	return b != nil && bytes.Equal(b.Get(hash[:]), lostPhoto)
 }
 
 // planPhoto finds out whether an event of the commit names its photo.

@@ -22,8 +22,8 @@ type Rescued struct {
 
 // Rescue copies what can be read of a file into an empty one: of each job the
 // events up to the first that does not fit, and the chats, people and photos.
-// What waited to be heard or sent stays behind, for it may have been. The old
-// file is only read.
+// What waited to be heard or sent stays behind, for it may have been. Of a photo
+// that cannot be read the new file says that it was lost. The old one is only read.
 func Rescue(path string, into *Store) (r Rescued, err error) {
 	p, err := openPages(path)
 	if err != nil {
@@ -111,8 +111,28 @@ func (r *Rescued) run(p *pages, parts map[string]pageRow, to *Tx) error {
 		if err := job.finish(to, headers); err != nil {
 			return err
 		}
+		if err := r.notePhotos(job, to); err != nil {
+			return err
+		}
 	}
 	return prune(to)
+}
+
+// notePhotos notes in the new file which photos of a job could not be rescued.
+func (r *Rescued) notePhotos(j *rescue, to *Tx) error {
+	for _, n := range j.job.Notes {
+		if n.Photo == (session.Hash{}) {
+			continue
+		}
+		if _, ok := to.Photo(n.Photo); ok {
+			continue
+		}
+		r.lose(string(bucketPhotos))(noPhoto(j.id, n))
+		if err := to.bucket(bucketPhotos).Put(n.Photo[:], lostPhoto); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // read calls row for the rows of a part that can be read, and notes the others.

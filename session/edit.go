@@ -118,10 +118,7 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		return h.mend(text, old)
 	}
 	if old, ok := stale[h.line]; ok {
-		if text == old.Said {
-			return answer{}, false
-		}
-		return h.stale(text, old.Station, old.Station), false
+		return h.putBack(text, old)
 	}
 	i := slices.IndexFunc(h.c.Unread, func(u Unheard) bool { return u.Message == h.m.ID && u.Line == h.line })
 	if i >= 0 {
@@ -148,6 +145,18 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		return a, !a.unheard
 	}
 	return h.editSetting(text)
+}
+
+// putBack hears a line whose reading counts no more. What an edit took out counts
+// again where the line is back.
+func (h *hearing) putBack(text string, old Reading) (answer, bool) {
+	switch {
+	case old.edited && !old.doubt && (old.Check || !h.readSince(old.Station, old.Round, old.Seq)):
+		return h.mend(text, old)
+	case text == old.Said && !old.edited && (!old.void || !old.Check && len(h.countingAt(old.Station, old.Round)) > 0):
+		return answer{}, false // something newer counts there
+	}
+	return h.stale(text, old.Station, old.Station), false
 }
 
 // stale refuses an edit of a line that was for station s, because station at has
@@ -191,7 +200,8 @@ func (h *hearing) readSinceBut(message string, s reduce.Station, round int, seq 
 
 // mend reads a line again at the station that it was first read for.
 func (h *hearing) mend(text string, old Reading) (answer, bool) {
-	if text == old.Said {
+	counts := h.counts(old)
+	if counts && text == old.Said {
 		return answer{}, false
 	}
 	c := h.context()
@@ -204,6 +214,9 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	ok := m.Kind == phrase.Reading
 	if arg, is := m.Arg.(phrase.ReadingArg); is && m.Kind == phrase.Command {
 		ok, s, value, check = true, arg.Station, arg.Value, m.Command == phrase.CmdCheck
+	}
+	if !counts && (!ok || s.IsZero()) {
+		return h.stale(text, old.Station, old.Station), false
 	}
 	if !ok || s.IsZero() {
 		a := answer{lines: []string{h.say("edit.kept", h.name(old.Station), h.why(m))}, unheard: true}
@@ -224,7 +237,9 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	}
 	if !check && walked(s) && old.Round == h.job.Round {
 		if a, ask := h.askDoubt(rod, s, value, m); ask {
-			a.lines[0] = h.say("edit.kept", h.name(old.Station), a.lines[0])
+			if counts {
+				a.lines[0] = h.say("edit.kept", h.name(old.Station), a.lines[0])
+			}
 			return a, false
 		}
 	}
@@ -233,16 +248,18 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		return h.stale(text, old.Station, s), false
 	}
 	var before *reduce.Length
-	if r, ok := h.job.live(slot{old.Round, old.Rod, s, false}); ok && !check && r.Value != value && (moves || r.Seq == old.Seq) {
+	if r, ok := h.job.live(slot{old.Round, old.Rod, s, false}); ok && !check && r.Value != value && (moves || !counts || r.Seq == old.Seq) {
 		before = &r.Value
 	}
 	ties := h.mayTie(rod, s)
-	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
+	if counts {
+		h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
+	}
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text, Sure: h.confirms && !check})
 	h.confirms = false
 	if old.Round != h.job.Round {
 		a := answer{lines: []string{h.echoPast(s, rod, value, before, old.Round)}}
-		if moves {
+		if moves && counts {
 			a.lines = append(a.lines, h.say("undo.round", h.name(old.Station), old.Round))
 			a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 		}
@@ -253,7 +270,7 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		h.goOn(s)
 	}
 	a := answer{lines: append([]string{h.echo(s, rod, value, before)}, h.tied(ties, s)...)}
-	if moves {
+	if moves && counts {
 		a.lines = append(a.lines, h.movedAway(old))
 		a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 	}

@@ -106,3 +106,33 @@ func TestEditOfABadName(t *testing.T) {
 	tb.edit("ann", tb.next, "c9 1/8 low\nc4 1/4 low")
 	tb.mustStand(map[string]string{"c4": "-6.35"})
 }
+
+// TestEditThatPutsALineBack: a line that an edit took out counts again where it
+// is back, and what was taken back by its person is refused aloud.
+func TestEditThatPutsALineBack(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "-1/8\n-1/4\n-3/16\ncheck c1 0")
+	id := tb.next
+	tb.edit("ann", id, "-1/8")
+	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "", "c1+12": ""})
+	tb.mustHear(tb.edit("ann", id, "-1/8\n-1/4\n-1/2\ncheck c1 0"), "c1+8: 1/4 low", "c1+12: 1/2 low", "c1: rod 0")
+	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "-6.35", "c1+12": "-12.7"})
+	if tb.edit("ann", id, "-1/8\n-1/4\n-1/2\ncheck c1 0"); len(tb.last.Events) > 0 {
+		t.Errorf("the same text again: %d events", len(tb.last.Events))
+	}
+	// Its undo leaves nothing there.
+	tb.mustHear(tb.replyTo("ann", id, "undo"), "c1+8: taken back, unread again", "c1+12: taken back, unread again")
+	// Not over what another message has read since.
+	tb = onSite(t)
+	tb.say("ann", "-1/8\n-1/4")
+	tb.edit("ann", tb.next, "-1/8")
+	tb.say("ann", "c1+8 -1/2")
+	tb.mustHear(tb.edit("ann", tb.next-1, "-1/8\n-1/4"), "c1+8 has a newer reading", "Send it anew: c1+8 -1/4")
+	tb.mustHear(tb.edit("ann", tb.next-1, "-1/8\nlovely day"), "c1+8 has a newer reading")
+	tb.mustStand(map[string]string{"c1+8": "-12.7"})
+	// Taken back by an undo.
+	tb = onSite(t)
+	tb.say("ann", "-1/8")
+	tb.say("ann", "undo")
+	tb.mustHear(tb.edit("ann", tb.next-1, "-1/8"), "c1+4 has a newer reading, or that one was taken back", "Send it anew: c1+4 -1/8")
+}

@@ -17,8 +17,9 @@ type Reading struct {
 	// prev is the reading or check before it in its slot, 0 for none.
 	prev uint64
 	void bool // taken back or edited away
-	// edited: away, by a newer text of its message.
+	// edited: away, by a newer text of its message; gone: by which event.
 	edited bool
+	gone   uint64
 	// doubt: taken at an unknown side of a bump. It is kept, and does not count.
 	doubt bool
 	// firm: heard in a voice note, and made firm since.
@@ -46,11 +47,17 @@ func (r Reading) slot() slot { return slot{r.Round, r.Rod, r.Station, r.Check} }
 // is there.
 type history struct {
 	base  *history
-	rows  []Reading       // ascending by Seq
-	voids map[uint64]bool // of rows in layers below; true: edited away
-	firms map[uint64]bool // of rows in layers below
+	rows  []Reading          // ascending by Seq
+	voids map[uint64]voiding // of rows in layers below
+	firms map[uint64]bool    // of rows in layers below
 	byMsg map[string][]uint64
 	first map[takenBy]uint64 // the first reading that a line of a message gave, in this layer
+}
+
+// voiding is how a reading was taken back.
+type voiding struct {
+	edited bool   // away, by a newer text of its message
+	by     uint64 // the event that did
 }
 
 // takenBy is a line of a message: what readings are put down to.
@@ -64,17 +71,20 @@ func newHistory(base *history) *history { return &history{base: base} }
 
 // at returns the reading with that sequence number.
 func (h *history) at(seq uint64) (Reading, bool) {
-	void, edited, firm := false, false, false
+	var how voiding
+	void, firm := false, false
 	for l := h; l != nil; l = l.base {
 		i := sort.Search(len(l.rows), func(i int) bool { return l.rows[i].Seq >= seq })
 		if i < len(l.rows) && l.rows[i].Seq == seq {
 			r := l.rows[i]
-			r.void, r.edited, r.firm = r.void || void, r.edited || edited, r.firm || firm
+			if r.firm = r.firm || firm; void {
+				r.voided(how)
+			}
 			return r, true
 		}
 		firm = firm || l.firms[seq]
 		if by, in := l.voids[seq]; in && !void {
-			void, edited = true, by
+			void, how = true, by
 		}
 	}
 	return Reading{}, false
@@ -109,17 +119,20 @@ func (h *history) took(r Reading) uint64 {
 	return seq
 }
 
-func (h *history) setVoid(seq uint64, edited bool) {
+// voided takes a reading back.
+func (r *Reading) voided(how voiding) { r.void, r.edited, r.gone = true, how.edited, how.by }
+
+func (h *history) setVoid(seq uint64, how voiding) {
 	for i := len(h.rows) - 1; i >= 0 && h.rows[i].Seq >= seq; i-- {
 		if h.rows[i].Seq == seq {
-			h.rows[i].void, h.rows[i].edited = true, edited
+			h.rows[i].voided(how)
 			return
 		}
 	}
 	if h.voids == nil {
-		h.voids = map[uint64]bool{}
+		h.voids = map[uint64]voiding{}
 	}
-	h.voids[seq] = edited
+	h.voids[seq] = how
 }
 
 // setFirm makes a reading firm.
@@ -143,8 +156,8 @@ func (h *history) all() []Reading {
 		out = h.base.all()
 	}
 	for i := range out {
-		if edited, in := h.voids[out[i].Seq]; in {
-			out[i].void, out[i].edited = true, edited
+		if how, in := h.voids[out[i].Seq]; in {
+			out[i].voided(how)
 		}
 		out[i].firm = out[i].firm || h.firms[out[i].Seq]
 	}
@@ -169,14 +182,21 @@ func (h *history) lastWalked(round int) reduce.Station {
 }
 
 // beforeEdit is the reading that an edit put this one in the place of; ok is
-// false where no edit did. One that an undo of an edit brought back stands for
-// that which it brought back.
+// false where no edit did: where it had taken the line out before, nothing stood
+// there. One that an undo of an edit brought back stands for that which it
+// brought back.
 func (h *history) beforeEdit(r Reading) (was Reading, ok bool) {
 	var stack []Reading
-	undone := false
+	undone, out := false, uint64(0)
 	for _, k := range h.ofMessage(r.Message) {
 		if k.Line != r.Line {
 			continue
+		}
+		if out > 0 && k.Seq != out+1 {
+			stack = nil // the line was taken out, and put back later
+		}
+		if out = 0; k.edited {
+			out = k.gone
 		}
 		if undone && len(stack) > 0 {
 			stack = stack[:len(stack)-1]

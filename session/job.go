@@ -205,7 +205,7 @@ func (j *Job) Apply(e Event) error {
 	case Read:
 		j.applyRead(e, b)
 	case Voided:
-		j.applyVoided(b)
+		j.applyVoided(b, e.Seq)
 	case Restored:
 		if err := j.applyRestored(b); err != nil {
 			return err
@@ -413,9 +413,9 @@ func (j *Job) applyRead(e Event, b Read) {
 	}
 }
 
-func (j *Job) applyVoided(b Voided) {
+func (j *Job) applyVoided(b Voided, by uint64) {
 	for _, seq := range b.Seqs {
-		j.hist.setVoid(seq, b.Why == "edit")
+		j.hist.setVoid(seq, voiding{b.Why == "edit", by})
 	}
 	for _, seq := range b.Seqs {
 		if r, ok := j.hist.at(seq); ok {

@@ -45,12 +45,7 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		return a
 	}
 	h.goesOn(s)
-	was, known := h.job.levelsNow().Elevations[s]
-	had := h.job.readNow()[s] || offSill(s) && known
-	seen, tied := h.job.sight(rod.ID, value, s)
-	before, _ := h.job.sight(rod.ID, 0, s)
-	lines := h.take(rod, s, value, said, true)
-	heard := lines[:1:1] // what was heard, where the comparison does not say it
+	a, had := h.tookCheck(rod, s, value, said)
 	shot := h.job.Seq
 	switch {
 	case asked:
@@ -58,19 +53,6 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		h.nextOfLot(s)
 	case !had && s == h.c.Asked:
 		h.goOn(s)
-	}
-	a := answer{lines: lines, next: true}
-	switch {
-	case !had:
-		a.lines = append(a.lines, h.say("check.first", h.name(s)))
-	case !known && s != h.job.resolve(h.job.Reference):
-		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
-	case known && tied:
-		r, _ := h.job.hist.at(shot)
-		a.lines = h.compared(s, rod, seen-was, was, before, h.job.awaited(r))
-	}
-	if h.heard != nil && had {
-		a.lines = slices.Concat(heard, a.lines)
 	}
 	if h.searched(&a, rod, shot) {
 		return a
@@ -80,6 +62,31 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) 
 		h.offerAtRest(&a)
 	}
 	return a
+}
+
+// tookCheck stores a check and compares it with what stood before; had says that
+// something did.
+func (h *hearing) tookCheck(rod Rod, s reduce.Station, value reduce.Length, said string) (a answer, had bool) {
+	was, known := h.job.levelsNow().Elevations[s]
+	had = h.job.readNow()[s] || offSill(s) && known
+	seen, tied := h.job.sight(rod.ID, value, s)
+	before, _ := h.job.sight(rod.ID, 0, s)
+	lines := h.take(rod, s, value, said, true)
+	heard := lines[:1:1] // what was heard, where the comparison does not say it
+	a = answer{lines: lines, next: true}
+	switch {
+	case !had:
+		a.lines = append(a.lines, h.say("check.first", h.name(s)))
+	case !known && s != h.job.resolve(h.job.Reference):
+		a.lines = []string{h.say("check.untied", h.name(s), h.rodText(rod, value), h.name(h.job.Reference))}
+	case known && tied:
+		r, _ := h.job.hist.at(h.job.Seq)
+		a.lines = h.compared(s, rod, seen-was, was, before, h.job.awaited(r))
+	}
+	if h.heard != nil && had {
+		a.lines = slices.Concat(heard, a.lines)
+	}
+	return a, had
 }
 
 // offerAtRest offers the levels once nothing else is asked for any more.

@@ -75,7 +75,7 @@ func (h *hearing) edited() {
 	if len(said) == 0 {
 		return // nothing changed that anybody needs to hear of
 	}
-	a := answer{lines: said, question: ask, unheard: !changed, next: changed}
+	a := answer{lines: said, question: ask, unheard: !changed, next: changed && (ask == nil || ask.Kind != reshoot)}
 	h.wasWalking = h.wasWalking || h.job.walking()
 	h.finish(&a)
 	h.reply(a)
@@ -255,6 +255,14 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 	if counts {
 		h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
 	}
+	if check && old.Round == h.job.Round {
+		a := h.checkAnew(rod, s, value, text, old)
+		if moves && counts {
+			a.lines = append(a.lines, h.movedAway(old))
+			a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
+		}
+		return a, true
+	}
 	h.emit(Read{Round: old.Round, Rod: old.Rod, Station: s, Value: value, Check: check, Said: text, Sure: h.confirms && !check})
 	h.confirms = false
 	if old.Round != h.job.Round {
@@ -275,6 +283,25 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 	}
 	return a, true
+}
+
+// checkAnew takes a check that an edit gave, as if it had been sent like that, once
+// what the old text gave is gone. A search that the old one began ends with it.
+func (h *hearing) checkAnew(rod Rod, s reduce.Station, value reduce.Length, text string, old Reading) answer {
+	if h.c.Bump != 0 && old.Seq == h.c.Bump {
+		h.c.Bump = 0
+		if h.checking(h.c.Asked) {
+			h.resume()
+		}
+	}
+	a, had := h.tookCheck(rod, s, value, text)
+	if !had && s == h.c.Asked {
+		h.goOn(s)
+	}
+	if rod.Setup == h.job.setup() && rod.By == h.m.From.ID {
+		h.searched(&a, rod, h.job.Seq)
+	}
+	return a
 }
 
 // movedAway says what counts at the station that an edit has taken a reading

@@ -115,7 +115,7 @@ func TestEditThatPutsALineBack(t *testing.T) {
 	id := tb.next
 	tb.edit("ann", id, "-1/8")
 	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "", "c1+12": ""})
-	tb.mustHear(tb.edit("ann", id, "-1/8\n-1/4\n-1/2\ncheck c1 0"), "c1+8: 1/4 low", "c1+12: 1/2 low", "c1: rod 0")
+	tb.mustHear(tb.edit("ann", id, "-1/8\n-1/4\n-1/2\ncheck c1 0"), "c1+8: 1/4 low", "c1+12: 1/2 low", "Check c1: same as before")
 	tb.mustStand(map[string]string{"c1+4": "-3.175", "c1+8": "-6.35", "c1+12": "-12.7"})
 	if tb.edit("ann", id, "-1/8\n-1/4\n-1/2\ncheck c1 0"); len(tb.last.Events) > 0 {
 		t.Errorf("the same text again: %d events", len(tb.last.Events))
@@ -135,4 +135,28 @@ func TestEditThatPutsALineBack(t *testing.T) {
 	tb.say("ann", "-1/8")
 	tb.say("ann", "undo")
 	tb.mustHear(tb.edit("ann", tb.next-1, "-1/8"), "c1+4 has a newer reading, or that one was taken back", "Send it anew: c1+4 -1/8")
+}
+
+// TestEditOfACheck answers as the same line sent anew: it is compared, and a
+// large difference begins the search for a bump, a small one ends it.
+func TestEditOfACheck(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "-1/8")
+	tb.say("ann", "-1/8")
+	tb.say("ann", "check c1 0")
+	id := tb.next
+	tb.mustHear(tb.edit("ann", id, "check c1 -1/2"), "Check c1: 1/2 lower than before (level)",
+		"Looking for when", "Read c1+4 again", "[not now]")
+	if got := tb.edit("ann", id, "check c1 -1/16"); !strings.Contains(got, "no sign of a bump") || !strings.HasSuffix(got, "Next: c1+12") {
+		t.Errorf("a small one: %q", got)
+	}
+	tb.mustSay("ann", "-1/4", "c1+12: 3/16 low (of c1), rod 1/4 low\nNext: c1+16")
+	// A re-shot that is edited goes on with the search as it is now.
+	tb = onSite(t)
+	for _, line := range []string{"-1/8", "-1/8", "-1/8", "check c1 1/2 high", "1/8 low"} {
+		tb.say("ann", line)
+	}
+	if got := tb.edit("ann", tb.next, "3/8 high"); !strings.HasPrefix(got, "c1+8: 1/2 higher") {
+		t.Errorf("a re-shot: %q", got)
+	}
 }

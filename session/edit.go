@@ -187,14 +187,8 @@ func (h *hearing) placeOf(text string, s reduce.Station) reduce.Station {
 // readSince says whether another message than the one at hand has read a
 // station in a round after an event.
 func (h *hearing) readSince(s reduce.Station, round int, seq uint64) bool {
-	return h.readSinceBut(h.m.ID, s, round, seq)
-}
-
-// readSinceBut says whether another message than the one given has read a
-// station in a round after an event.
-func (h *hearing) readSinceBut(message string, s reduce.Station, round int, seq uint64) bool {
 	return slices.ContainsFunc(h.countingAt(s, round), func(r Reading) bool {
-		return !r.Check && r.Seq > seq && r.Message != message
+		return !r.Check && r.Seq > seq && r.Message != h.m.ID
 	})
 }
 

@@ -250,6 +250,11 @@ func (h *hearing) undoReads(reads []uint64) answer {
 	a := answer{next: true}
 	for i, r := range gone {
 		was := again[i]
+		if was != nil && was.Check && r.Check && was.Station == r.Station {
+			rod, _ := h.job.rod(was.Rod)
+			a.lines = append(a.lines, h.say("undo.check", h.nameIn(r.Station, r.Round), h.rodText(rod, was.Value)))
+			continue
+		}
 		a.lines = append(a.lines, h.takenBack(r, was != nil && was.Station == r.Station))
 		if was != nil && was.Station != r.Station {
 			a.lines = append(a.lines, h.say("undo.edit", h.nameIn(was.Station, was.Round), h.stands(*was)))
@@ -266,10 +271,14 @@ func (h *hearing) undoReads(reads []uint64) answer {
 
 // sayAgain brings back what a message said before the edit that gave a reading
 // which was just taken back; nil where no edit did, and where another message
-// has read that station since.
+// has read that station with the same rod since: that took its place. A check
+// stands beside what was read.
 func (h *hearing) sayAgain(gone Reading) *Reading {
 	was, ok := h.job.hist.beforeEdit(gone)
-	if !ok || was.doubt || h.readSinceBut(gone.Message, was.Station, was.Round, was.Seq) {
+	since := func(r Reading) bool {
+		return !r.Check && r.Rod == was.Rod && r.Seq > was.Seq && r.Message != gone.Message
+	}
+	if !ok || was.doubt || !was.Check && slices.ContainsFunc(h.countingAt(was.Station, was.Round), since) {
 		return nil
 	}
 	message, line := h.message, h.line

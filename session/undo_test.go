@@ -125,3 +125,42 @@ func TestUndoEdit(t *testing.T) {
 		t.Errorf("c1 stands %s", got)
 	}
 }
+
+// TestUndoOfAnEditedCheck: what the rod showed before counts again, and every
+// height stands as it did, whatever was read there since and with whatever rod.
+func TestUndoOfAnEditedCheck(t *testing.T) {
+	for _, c := range []struct {
+		check, edit string
+		since       []string
+		back        string
+	}{
+		{"check c1 1/4 high", "check c1 1/4 low", []string{"no", "c1 0"}, "1/4 high"},
+		{"check c1 1/16 high", "check c1 1/16 low", []string{"moved", "c1+8 -1/4", "c1 -1/8"}, "1/16 high"},
+	} {
+		tb := onSite(t)
+		tb.say("ann", "-1/8")
+		tb.say("ann", c.check)
+		id := tb.next
+		for _, line := range c.since {
+			tb.say("ann", line)
+		}
+		before := tb.say("ann", "summary")
+		tb.edit("ann", id, c.edit)
+		if tb.say("ann", "summary") == before {
+			t.Errorf("%s: the edit into %s moved nothing", c.check, c.edit)
+		}
+		tb.mustSay("ann", "undo", "Check c1: taken back. What the rod showed before, "+c.back+", counts again")
+		if got := tb.say("ann", "summary"); got != before {
+			t.Errorf("%s: after the undo of the edit %q, want %q", c.check, got, before)
+		}
+	}
+	// A reading comes back beside what another rod has read since.
+	tb := onSite(t)
+	tb.say("ann", "-1/8")
+	id := tb.next
+	tb.say("bob", "another rod")
+	tb.say("bob", "c1 0")
+	tb.say("bob", "c1+4 -1/8")
+	tb.edit("ann", id, "-1/2")
+	tb.mustHear(tb.replyTo("ann", id, "undo"), "c1+4: taken back. Before it stood 1/8 low; that counts again")
+}

@@ -88,6 +88,13 @@ func (h *hearing) hearEach(lines []string) answer {
 			last.lines = a.lines[1:]
 		}
 	}
+	if waits != nil && !h.waiting() {
+		// A later line answered that, or took them back.
+		waits = nil
+		if q := last.question; q != nil && q.Kind == whoHolds {
+			last.question = nil
+		}
+	}
 	h.nameButtons(last.question)
 	all := shorten(good, 2*maxListed, func(n int) string { return h.say("batch.more", n) })
 	if len(bad) > 0 {

@@ -299,6 +299,7 @@ var talkTexts = map[Key]text{
 	"edit.kept":        {"{1} keeps its reading. {2}", "{1} conserva su lectura. {2}"},
 	"edit.command":     {"{1} keeps its reading: an edit into {2} is not done. Send it as a new message.", "{1} conserva su lectura: un cambio a {2} no se hace. Mándalo como mensaje nuevo."},
 	"edit.removed":     {"{1}: that line is gone, so its reading is taken back.", "{1}: esa línea ya no está, así que se quita su lectura."},
+	"edit.gone.other":  {"{1}: that line is gone, so what it read is taken back. It stands {2}, by what else was read there.", "{1}: esa línea ya no está, así que se quita lo que leyó. Queda {2}, por lo demás que se leyó ahí."},
 	"edit.moved":       {"{1} is unread again: its reading went with the edit.", "{1} queda otra vez sin leer: su lectura se fue con el cambio."},
 	"edit.moved.other": {"{1} stands {2}, by what else was read there: that reading went with the edit.", "{1} queda {2}, por lo demás que se leyó ahí: esa lectura se fue con el cambio."},
 	"edit.stale":       {"{1} has a newer reading, or that one was taken back: nothing is changed.", "{1} tiene una lectura más nueva, o esa se borró: nada cambia."},

@@ -16,13 +16,14 @@ func (h *hearing) edited() {
 		h.reply(h.noJob())
 		return
 	}
-	if h.editHeld() || h.editCaption() {
+	lines, known := textLines(h.m.Text), h.known(h.m.ID)
+	held, said, reheld := h.editHeld(lines)
+	if len(held) == 0 && h.editCaption() {
 		return
 	}
-	if h.m.Overheard && !h.known(h.m.ID) {
+	if h.m.Overheard && !known {
 		return // talk, mended
 	}
-	lines := textLines(h.m.Text)
 	if len(lines) == 0 && slices.ContainsFunc(h.job.hist.ofMessage(h.m.ID), func(r Reading) bool { return r.Spoken }) {
 		return // a voice note, without words as it was
 	}
@@ -36,16 +37,16 @@ func (h *hearing) edited() {
 			stale[r.Line] = r
 		}
 	}
-	var said, removed []string
 	var ask *Question
-	changed := false
+	changed := reheld
+	var removed []Reading
 	// Lines that the edit removed, first: a line that is left may lead to
 	// another job.
 	for _, line := range slices.Sorted(maps.Keys(gave)) {
 		if line > len(lines) {
 			h.line = line
 			h.emit(Voided{Seqs: []uint64{gave[line].Seq}, Why: "edit"})
-			removed = append(removed, h.say("edit.removed", h.name(gave[line].Station)))
+			removed = append(removed, gave[line])
 			changed = true
 		}
 	}
@@ -56,7 +57,7 @@ func (h *hearing) edited() {
 	}
 	for i, text := range lines {
 		h.line = i + 1
-		if _, was := gave[h.line]; heard[i] == "" && !was {
+		if _, was := gave[h.line]; held[h.line] || heard[i] == "" && !was {
 			continue
 		}
 		a, did := h.editLine(text, gave, stale)
@@ -71,11 +72,21 @@ func (h *hearing) edited() {
 			return
 		}
 	}
-	said = append(said, removed...)
+	for _, r := range removed {
+		said = append(said, h.removed(r))
+	}
+	if reheld && ask == nil && h.waiting() {
+		ask = h.c.Question
+		line := h.whoLine(h.listHeld(ask.Held))
+		if ask.Stage == whichRod {
+			line = h.say("who.which")
+		}
+		said = append(said, line)
+	}
 	if len(said) == 0 {
 		return // nothing changed that anybody needs to hear of
 	}
-	a := answer{lines: said, question: ask, unheard: !changed, next: changed && (ask == nil || ask.Kind != reshoot)}
+	a := answer{lines: said, question: ask, unheard: !changed, next: changed && (ask == nil || ask.Kind != reshoot && ask.Kind != whoHolds)}
 	h.wasWalking = h.wasWalking || h.job.walking()
 	h.finish(&a)
 	h.reply(a)
@@ -83,13 +94,14 @@ func (h *hearing) edited() {
 
 // known says whether anything hangs on a message.
 func (h *hearing) known(message string) bool {
-	return len(h.job.hist.ofMessage(message)) > 0 || len(h.keptOf(message)) > 0 ||
+	return len(h.job.hist.ofMessage(message)) > 0 || len(h.keptOf(message)) > 0 || len(h.heldOf(message)) > 0 ||
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
 
 // hangs says whether anything that still stands came of a message.
 func (h *hearing) hangs(message string) bool {
-	return slices.ContainsFunc(h.job.steps, func(s *step) bool { return s.message == message }) ||
+	return len(h.heldOf(message)) > 0 ||
+		slices.ContainsFunc(h.job.steps, func(s *step) bool { return s.message == message }) ||
 		slices.ContainsFunc(h.job.hist.ofMessage(message), func(r Reading) bool { return !r.void }) ||
 		slices.ContainsFunc(h.c.Unread, func(u Unheard) bool { return u.Message == message })
 }
@@ -298,6 +310,15 @@ func (h *hearing) checkAnew(rod Rod, s reduce.Station, value reduce.Length, text
 	return a
 }
 
+// removed says that a reading went with its line, and what counts there now.
+func (h *hearing) removed(r Reading) string {
+	left := h.countingAt(r.Station, r.Round)
+	if len(left) == 0 {
+		return h.say("edit.removed", h.name(r.Station))
+	}
+	return h.say("edit.gone.other", h.name(r.Station), h.stands(left[len(left)-1]))
+}
+
 // movedAway says what counts at the station that an edit has taken a reading
 // from.
 func (h *hearing) movedAway(old Reading) string {
@@ -308,27 +329,43 @@ func (h *hearing) movedAway(old Reading) string {
 	return h.say("edit.moved.other", h.name(old.Station), h.stands(left[len(left)-1]))
 }
 
-// editHeld changes a line that still waits to be told who holds the rod.
-func (h *hearing) editHeld() bool {
-	q := h.c.Question
-	if q == nil || q.Kind != whoHolds {
-		return false
+// heldOf lists the lines of a message that wait for who holds the rod.
+func (h *hearing) heldOf(message string) []Held {
+	if !h.waiting() {
+		return nil
 	}
-	lines := textLines(h.m.Text)
-	found := false
-	held := slices.Clone(q.Held)
-	for i := range held {
-		if held[i].Message == h.m.ID && held[i].Line <= len(lines) {
-			if text := lines[held[i].Line-1]; text != held[i].Text {
-				held[i].Text, held[i].Counts = text, h.countsNow()
-			}
-			found = true
+	return slices.DeleteFunc(slices.Clone(h.c.Question.Held), func(l Held) bool { return l.Message != message })
+}
+
+// editHeld changes the lines of this message that still wait to be told who
+// holds the rod, and lets go of those that it removed. It says which lines those
+// are, what was let go of, and whether any changed.
+func (h *hearing) editHeld(lines []string) (are map[int]bool, said []string, changed bool) {
+	if len(lines) == 0 {
+		return nil, nil, false // a voice note that waits has none
+	}
+	for _, l := range h.heldOf(h.m.ID) {
+		if are == nil {
+			are = map[int]bool{}
+		}
+		are[l.Line] = true
+	}
+	if gone := h.withdraw(func(l Held) bool { return l.Message == h.m.ID && l.Line > len(lines) }); len(gone) > 0 {
+		said, changed = []string{h.say("undo.held", h.listHeld(gone))}, true
+	}
+	if !h.waiting() {
+		return are, said, changed
+	}
+	q := *h.c.Question
+	q.Held = slices.Clone(q.Held)
+	for i := range q.Held {
+		l := &q.Held[i]
+		if l.Message == h.m.ID && lines[l.Line-1] != l.Text {
+			l.Text, l.Heard, l.Counts, changed = lines[l.Line-1], nil, h.countsNow(), true
 		}
 	}
-	if found {
-		q.Held = held
-	}
-	return found
+	h.c.Question = &q
+	return are, said, changed
 }
 
 // editSetting hears an edited command: what the old one set is put back, and

@@ -160,3 +160,13 @@ func TestEditOfACheck(t *testing.T) {
 		t.Errorf("a re-shot: %q", got)
 	}
 }
+
+// TestEditThatTakesALineOut says what counts at its station now.
+func TestEditThatTakesALineOut(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "c2 -1/4")
+	tb.say("ann", "-1/8\nc2 1/8 high\n-1/16")
+	tb.mustHear(tb.edit("ann", tb.next, "-1/8"), "c2: that line is gone, so what it read is taken back. It stands 1/4 low",
+		"c2+8: that line is gone, so its reading is taken back")
+	tb.mustStand(map[string]string{"c2": "-6.35", "c2+4": "-3.175", "c2+8": ""})
+}

@@ -128,6 +128,46 @@ func TestUndoOfHeldLines(t *testing.T) {
 	tb.mustStand(map[string]string{"c1+4": "", "c1+8": "-3.175"})
 }
 
+// TestAnsweredInTheSameText: what a later line of a text takes back, or answers,
+// does not wait any more.
+func TestAnsweredInTheSameText(t *testing.T) {
+	for text, want := range map[string]string{"c3 1/8 low\nundo": "", "c3 1/8 low\ntook over": "-3.175", "c3 1/8 low\nno": ""} {
+		tb := onSite(t)
+		if got := tb.say("bob", text); strings.Contains(got, "Somebody else") || strings.Contains(got, "[I took it over]") {
+			t.Errorf("%q: %q", text, got)
+		}
+		tb.say("bob", "took over")
+		tb.mustStand(map[string]string{"c3": want})
+	}
+}
+
+// TestEditOfHeldLines: lines that wait follow their message: what it changed is
+// told, what it took out is gone, what is new is not heard; and what else it
+// holds is edited as ever.
+func TestEditOfHeldLines(t *testing.T) {
+	tb := onSite(t)
+	tb.say("bob", "-1/4\n-3/16")
+	id := tb.next
+	tb.mustHear(tb.edit("bob", id, "-1/4\n-1/2\n-3/8"), "Line 3 is new, and not heard in an edit. Send it anew: -3/8",
+		"Waiting for that: c1+4 -1/4, c1+8 -1/2")
+	tb.mustHear(tb.edit("bob", id, "-1/4"), "Taken back before it was kept: c1+8 -1/2", "Waiting for that: c1+4 -1/4 [")
+	if got := tb.edit("bob", id, "-1/4"); got != "" {
+		t.Errorf("the same text again: %q", got)
+	}
+	tb.tap("bob", "I took it over")
+	tb.mustStand(map[string]string{"c1+4": "-6.35", "c1+8": "", "c1+12": ""})
+	tb.mustSay("bob", "repeat", "Next: c1+8")
+
+	tb = onSite(t)
+	tb.say("bob", "tolerance 1/4\n-1/4")
+	tb.mustHear(tb.edit("bob", tb.next, "tolerance 1/8\n-1/4"), "1/8")
+	if got := tb.edit("bob", tb.next, "tolerance 1/8"); !strings.HasPrefix(got, "Taken back before it was kept: c1+4 -1/4") || !strings.HasSuffix(got, "Next: c1+4") {
+		t.Errorf("the only one that waits: %q", got)
+	}
+	tb.say("bob", "took over")
+	tb.mustStand(map[string]string{"c1+4": ""})
+}
+
 // TestUndoAsAReply takes back what that message gave, or says why not; never
 // another station's reading.
 func TestUndoAsAReply(t *testing.T) {

@@ -156,6 +156,11 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	if moves && !h.aside && walked(at) {
 		h.advance(at)
 	}
+	return answer{lines: []string{h.whoLine(h.newestHeld(q.Held))}, question: q, unheard: true, waits: true}
+}
+
+// whoLine asks who holds the rod, and says what waits for that.
+func (h *hearing) whoLine(waits string) string {
 	key, out := Key("who"), h.rodsOut()
 	if len(out) > 1 {
 		key = "who.several"
@@ -164,10 +169,7 @@ func (h *hearing) whoHolds(line string, at reduce.Station, moves bool) answer {
 	for _, r := range out {
 		names = append(names, h.rodName(r))
 	}
-	return answer{
-		lines:    []string{h.say(key, strings.Join(names, ", "), h.newestHeld(q.Held))},
-		question: q, unheard: true, waits: true,
-	}
+	return h.say(key, strings.Join(names, ", "), waits)
 }
 
 // newestHeld names the lines of the newest message that waits, and how many

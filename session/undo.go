@@ -137,29 +137,41 @@ func (h *hearing) counts(r Reading) bool {
 
 // undoHeld withdraws the lines of one message that wait for who holds the rod.
 func (h *hearing) undoHeld(message string) (answer, bool) {
-	if !h.waiting() {
+	gone := h.withdraw(func(l Held) bool { return l.Message == message })
+	if len(gone) == 0 {
 		return answer{}, false
 	}
+	a := answer{lines: []string{h.say("undo.held", h.listHeld(gone))}, next: true}
+	if h.waiting() {
+		a.question, a.next = h.c.Question, false
+	}
+	return a, true
+}
+
+// withdraw lets go of some lines that wait for who holds the rod, and lists
+// them. Where none is left, the walk is back where the first of them belonged.
+func (h *hearing) withdraw(goes func(Held) bool) (gone []Held) {
+	if !h.waiting() {
+		return nil
+	}
 	q := *h.c.Question
-	var gone, rest []Held
+	var rest []Held
 	for _, l := range q.Held {
-		if l.Message == message {
+		if goes(l) {
 			gone = append(gone, l)
 		} else {
 			rest = append(rest, l)
 		}
 	}
-	if len(gone) == 0 {
-		return answer{}, false
+	switch q.Held = rest; {
+	case len(gone) == 0:
+	case len(rest) > 0:
+		h.c.Question = &q
+	default:
+		h.c.Question, h.aside = nil, false
+		h.backTo(gone[0].Station)
 	}
-	a := answer{lines: []string{h.say("undo.held", h.listHeld(gone))}, next: true}
-	if q.Held = rest; len(rest) > 0 {
-		h.c.Question, a.question, a.next = &q, &q, false
-		return a, true
-	}
-	h.c.Question, h.aside = nil, false
-	h.backTo(gone[0].Station)
-	return a, true
+	return gone
 }
 
 // undoSetting puts back what a step set, where nothing hinders it.

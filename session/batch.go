@@ -78,7 +78,7 @@ func (h *hearing) hearEach(lines []string) answer {
 		last.figures = append(last.figures, a.figures...)
 		last.next = true
 		// A station that a later line has read is no longer asked about.
-		if q := last.question; q != nil && (q.Kind == askedBack || q.Kind == doubted) && h.job != nil && h.job.readNow()[q.Station] {
+		if q := last.question; q != nil && (q.Kind == askedBack || q.Kind == doubted && q.Stage != farCheck) && h.job != nil && h.job.readNow()[q.Station] {
 			last.question = nil
 		}
 		if a.question != nil || len(a.buttons) > 0 && last.question == nil {
@@ -143,6 +143,10 @@ func (h *hearing) badLine(n int, a answer) string {
 // passOver leaves a station for later, as skip does, because the line that
 // was meant for it could not be kept.
 func (h *hearing) passOver(s reduce.Station) {
+	if h.checking(s) {
+		h.resume() // the next line is for what was asked for before the check
+		return
+	}
 	if h.aside || !walked(s) {
 		return
 	}

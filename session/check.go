@@ -13,7 +13,7 @@ func (h *hearing) check(m phrase.Meaning) answer {
 	if !ok {
 		return h.refuse(m)
 	}
-	return h.takeCheck(arg.Station, arg.Value, m.Said)
+	return h.takeCheck(arg.Station, arg.Value, m)
 }
 
 // goCheck asks for a check of a station named by itself; the walk then goes on
@@ -34,18 +34,21 @@ func (h *hearing) checking(s reduce.Station) bool {
 }
 
 // takeCheck takes what a rod showed at a station as a check of it.
-func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, said string) answer {
+func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, m phrase.Meaning) answer {
 	asked := h.checking(s)
 	rod, ok := h.rod()
 	if !ok {
-		a := h.whoHolds(said, s, false)
+		a := h.whoHolds(m.Said, s, false)
 		if asked {
 			h.resume()
 		}
 		return a
 	}
+	if a, ask := h.askFar(rod, s, value, m); ask {
+		return a
+	}
 	h.goesOn(s)
-	a, had := h.tookCheck(rod, s, value, said)
+	a, had := h.tookCheck(rod, s, value, m.Said)
 	shot := h.job.Seq
 	switch {
 	case asked:
@@ -87,6 +90,45 @@ func (h *hearing) tookCheck(rod Rod, s reduce.Station, value reduce.Length, said
 		a.lines = slices.Concat(heard, a.lines)
 	}
 	return a, had
+}
+
+// mostBump is more than a bumped laser is off by (common practice, no source).
+const mostBump = 3 * reduce.Inch
+
+// farCheck is the stage of doubted that is about a check.
+const farCheck = 1
+
+// askFar asks a check back that is off by more than any bump; not where the crew
+// keeps it.
+func (h *hearing) askFar(rod Rod, s reduce.Station, value reduce.Length, m phrase.Meaning) (answer, bool) {
+	was, known := h.job.levelsNow().Elevations[s]
+	seen, tied := h.job.sight(rod.ID, value, s)
+	off := seen - was
+	if !known || !tied || off.Abs() <= mostBump || h.confirmsNow(s, value) || h.waiting() {
+		return answer{}, false
+	}
+	text := m.Said
+	if m.Kind == phrase.Reading {
+		named, _ := h.sameAgain(rod, s, value, m)
+		text = h.say("check.by.name", named)
+	}
+	k := phrase.Parse(h.context(), text)
+	if arg, ok := k.Arg.(phrase.ReadingArg); !ok || k.Command != phrase.CmdCheck || arg.Station != s || arg.Value != value {
+		return answer{}, false // what could not be kept is not asked about
+	}
+	q := &Question{Kind: doubted, Job: h.job.ID, Station: s, Text: m.Said, Message: h.message, Line: h.line, Values: []reduce.Length{value},
+		Stage: farCheck, Buttons: []Button{{h.say("doubt.keep"), text}}}
+	key, name := Key("check.far.higher"), h.name(s)
+	if off < 0 {
+		key = "check.far.lower"
+	}
+	line := h.say(key, name, h.rodText(rod, value), h.measure(off.Abs()), h.measure(mostBump))
+	again := Key("check.far.again")
+	if h.checking(s) {
+		again = "check.far.bare"
+		h.noteUnheard()
+	}
+	return answer{lines: []string{line + " " + h.say(again, name)}, question: q, unheard: true, about: s, holds: h.checking(s)}, true
 }
 
 // offerAtRest offers the levels once nothing else is asked for any more.

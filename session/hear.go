@@ -319,7 +319,7 @@ func (h *hearing) hearLine(line string) answer {
 			if a, ask := h.askWhich(m); ask {
 				return a
 			}
-			return h.takeCheck(m.Station, m.Value, m.Said)
+			return h.takeCheck(m.Station, m.Value, m)
 		}
 		h.leaveSearch("")
 		return h.reading(m)

@@ -80,6 +80,7 @@ var talkTexts = map[Key]text{
 	"answer.correct": {"{1} is {2}", "{1} es {2}"},
 	"no":             {"Left as it was.", "Queda como estaba."},
 	"no.held":        {"Not kept, for it was not said who holds the rod: {1}", "No se guardó, porque no se dijo quién tiene la regla: {1}"},
+	"rods.apart":     {"{1}: rod {2} read {3}, rod {4} {5}. By what both read elsewhere they differ by {6} here, and share it. Read {1} again with both.", "{1}: la regla {2} marcó {3}, la {4} {5}. Por lo que ambas leyeron en otros puntos difieren aquí en {6} y se lo reparten. Lee {1} otra vez con las dos."},
 	"no.heard":       {"No to what? {1}: heard {2}, and nobody has confirmed it. Was that right?", "¿No a qué? {1}: oí {2}, y nadie lo confirmó. ¿Era así?"},
 	"no.nothing":     {"Nothing was being asked. To take a reading back, send undo.", "No había pregunta. Para quitar una lectura, manda borra."},
 

@@ -120,6 +120,10 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	if h.job.revisits(s) {
 		joined = len(h.job.tiesNow())
 	}
+	var apart []string
+	if !check {
+		apart = h.rodsApart(rod, s, value)
+	}
 	h.forgetEchoed(slot{h.job.Round, rod.ID, s, check})
 	h.emit(Read{Round: h.job.Round, Rod: rod.ID, Station: s, Value: value, Check: check, Said: said, Sure: h.confirms && !check, Spoken: h.heard != nil})
 	if !check {
@@ -133,6 +137,7 @@ func (h *hearing) take(rod Rod, s reduce.Station, value reduce.Length, said stri
 	h.compareTwins(s)
 	h.remarkTilt(rod, s)
 	lines := append([]string{h.asHeard(s, h.echo(s, rod, value, before))}, h.tied(ties, s)...)
+	lines = append(lines, apart...)
 	if h.job.revisits(s) {
 		lines = append(lines, h.tieReport(s, joined)...)
 	}

@@ -9,15 +9,15 @@ import (
 
 // closeTo lists the readings that fit nearly as well as the one heard, nearest
 // first; a value that the neighbours make likely comes before others.
-func closeTo(l Listening, stations []spoken, heard phrase.Meaning, others []Other) []string {
+func closeTo(l Listening, all sentences, heard phrase.Meaning, others []Other) []string {
 	type rival struct {
 		text   string
 		m      phrase.Meaning
 		behind float64
 	}
-	var all []rival
+	var rivals []rival
 	for _, o := range others {
-		s := meaningOf(l.Context, stations, o.Text)
+		s := all.meaning(o.Text)
 		m := s.meaning
 		if m.Kind != phrase.Reading || m.Station == heard.Station && m.Value == heard.Value {
 			continue
@@ -33,12 +33,12 @@ func closeTo(l Listening, stations []spoken, heard phrase.Meaning, others []Othe
 		if slices.Contains(l.Expect, m.Value) {
 			behind -= closeMargin
 		}
-		all = append(all, rival{s.text, m, behind})
+		rivals = append(rivals, rival{s.text, m, behind})
 	}
-	slices.SortStableFunc(all, func(a, b rival) int { return cmp.Compare(a.behind, b.behind) })
+	slices.SortStableFunc(rivals, func(a, b rival) int { return cmp.Compare(a.behind, b.behind) })
 	var out []string
 	var seen []phrase.Meaning
-	for _, r := range all {
+	for _, r := range rivals {
 		if !slices.ContainsFunc(seen, func(m phrase.Meaning) bool { return m.Station == r.m.Station && m.Value == r.m.Value }) {
 			out, seen = append(out, r.text), append(seen, r.m)
 		}

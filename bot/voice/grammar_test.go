@@ -51,11 +51,11 @@ func TestGrammarIsTyped(t *testing.T) {
 			if rod == reduce.Direct {
 				all = everyWord.readings(c)
 			}
-			g, stations := everyWord.grammar(c, all), everyWord.stations(c)
+			g, sentences := everyWord.grammar(c, all), everyWord.sentences(c, all)
 			rapid.Check(t, func(t *rapid.T) {
 				way := rapid.SampledFrom(g.rules[0].ways).Draw(t, "way")
 				line := strings.Join(sentenceOf(t, g, rule{ways: [][]string{way}}), " ")
-				m := meaningOf(c, stations, line).meaning
+				m := sentences.meaning(line).meaning
 				why := []phrase.WhyCode{phrase.WhyNoStation, phrase.WhyNoPier, phrase.WhyPastEnd}
 				switch {
 				case m.Kind == phrase.Reading, m.Kind == phrase.Command:

@@ -260,7 +260,7 @@ func (s *sphinx) batch(ctx context.Context, passes []pass, warp string) ([]Hypot
 	at := func(name string) string { return filepath.Join(dir, name) }
 	// All senones are scored in all frames: else a score would hang on what else
 	// the grammar has, and could not be held against a threshold.
-	_, err = run(ctx, nil, 1<<20, s.program, "-warp_type", "inverse_linear", "-warp_params", warp, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes",
+	_, err = run(ctx, nil, 1<<20, s.program, "-warp_type", "inverse_linear", "-warp_params", warp, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes", "-remove_noise", "no",
 		"-beam", "1e-60", "-pbeam", "1e-60", "-wbeam", "1e-40",
 		"-ctl", at("sounds"), "-cepdir", dir, "-cepext", ".raw", "-adcin", "yes",
 		"-fsgctl", at("grammars"), "-fsgdir", dir, "-fsgext", ".fsg",

@@ -280,12 +280,15 @@ func (e *Ear) choose(heard *Heard, l Listening, h Hypothesis) {
 // sentences says what texts of one grammar mean.
 type sentences struct {
 	context  phrase.Context
-	stations []spoken
-	values   map[string]bool // of a direct rod, those that are in the grammar
+	stations map[string]spoken // by their words
+	values   map[string]bool   // of a direct rod, those that are in the grammar
 }
 
 func (s lexicon) sentences(c phrase.Context, all []reading) sentences {
-	out := sentences{c, s.stations(c), map[string]bool{}}
+	out := sentences{c, map[string]spoken{}, map[string]bool{}}
+	for _, st := range s.stations(c) {
+		out.stations[strings.Join(st.words, " ")] = st
+	}
 	for _, r := range all {
 		out.values[strings.Join(r.words, " ")] = true
 	}
@@ -314,10 +317,10 @@ func (s sentences) meaning(text string) sentence {
 		return out
 	}
 	words := strings.Fields(text)
-	found, walked, length := false, false, 0
-	for _, st := range s.stations {
-		n := len(st.words)
-		if n >= len(words) || !slices.Equal(st.words, words[:n]) {
+	found, walked := false, false
+	for n := 1; n < len(words); n++ {
+		st, ok := s.stations[strings.Join(words[:n], " ")]
+		if !ok {
 			continue
 		}
 		said := strings.Join(words[n:], " ")
@@ -329,8 +332,8 @@ func (s sentences) meaning(text string) sentence {
 		if m.Kind != phrase.Reading && found {
 			continue
 		}
-		if !found || out.meaning.Kind != phrase.Reading || st.walked && !walked || st.walked == walked && n < length {
-			out, found, walked, length = sentence{line, m}, true, st.walked, n
+		if !found || out.meaning.Kind != phrase.Reading || st.walked && !walked {
+			out, found, walked = sentence{line, m}, true, st.walked
 		}
 	}
 	return out

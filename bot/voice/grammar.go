@@ -142,13 +142,16 @@ func (s lexicon) readings(c phrase.Context) []reading {
 	}
 	for _, a := range s.amounts(c) {
 		text, weight := strings.Join(a.words, " "), 1.0
+		if slices.ContainsFunc(a.words, rarePart) {
+			weight = rarePartWeight
+		}
 		if c.Unit == reduce.UnitInch && a.value >= reduce.Inch {
-			weight = largeWeight
+			weight *= largeWeight
 		}
 		add(text+" "+high, weight)
 		add(text+" "+low, weight)
-		if len(a.words) > 2 {
-			continue // nobody says low three eighths of an inch
+		if len(a.words) > 2 || len(a.words) == 1 && c.Unit == reduce.UnitInch {
+			continue // nobody says low three eighths of an inch, or plus eighth
 		}
 		add(high+" "+text, weight*turnedWeight)
 		add(low+" "+text, weight*turnedWeight)
@@ -164,6 +167,19 @@ func (s lexicon) readings(c phrase.Context) []reading {
 		add(on, weight)
 	}
 	return out
+}
+
+// rarePart says that most people have another word for this part of an inch: the
+// first one of the table, or its plural.
+func rarePart(word string) bool {
+	all := phrase.Words()
+	part := func(w phrase.Word) bool { return w.Class == phrase.Part && w.Lang == "en" }
+	i := slices.IndexFunc(all, func(w phrase.Word) bool { return part(w) && w.Text == word })
+	if i < 0 {
+		return false
+	}
+	usual := all[slices.IndexFunc(all, func(w phrase.Word) bool { return part(w) && w.Num == all[i].Num })].Text
+	return word != usual && word != usual+"s"
 }
 
 // values are the rules of the values of a rod, <value> first: those of a direct
@@ -239,12 +255,13 @@ func (s lexicon) commands(c phrase.Context, only ...phrase.CommandName) [][]stri
 // What is likely before anything is heard, against a small value of the station
 // asked for, in the usual order. Common practice, no source.
 const (
-	largeWeight   = 0.1 // of an inch and more
-	turnedWeight  = 0.3 // low three eighths, minus three eighths, dead on
-	commandWeight = 0.1
-	rareWeight    = 0.001  // of a command that hardly anybody says on the walk
-	stationWeight = 0.1    // of a station of the walk
-	otherWeight   = 0.0005 // of a station that is not asked for, or that the job does not have
+	largeWeight    = 0.1 // of an inch and more
+	turnedWeight   = 0.3 // low three eighths, minus three eighths, dead on
+	rarePartWeight = 0.1 // of a fourth, for a quarter
+	commandWeight  = 0.1
+	rareWeight     = 0.001  // of a command that hardly anybody says on the walk
+	stationWeight  = 0.1    // of a station of the walk
+	otherWeight    = 0.0005 // of a station that is not asked for, or that the job does not have
 )
 
 // usualOn is how many words for no difference are usual ones.

@@ -14,19 +14,7 @@ import (
 // outdoors has; equal power at each frequency; and what stands for a saw, a
 // hoarse tone of 110 Hz with a hiss, that swells 5.5 times a second.
 var noiseKinds = map[string]func(chance *rand.Rand, n int) []float64{
-	"pink": func(chance *rand.Rand, n int) []float64 {
-		// A sum of filtered noises, each of another octave.
-		out := make([]float64, n)
-		for octave := range 10 {
-			keep := 1 - math.Pi*math.Pow(2, -float64(octave))/2
-			var v float64
-			for i := range out {
-				v = keep*v + math.Sqrt(1-keep*keep)*chance.NormFloat64()
-				out[i] += v
-			}
-		}
-		return out
-	},
+	"pink": pink,
 	"white": func(chance *rand.Rand, n int) []float64 {
 		out := make([]float64, n)
 		for i := range out {

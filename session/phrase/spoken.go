@@ -70,6 +70,9 @@ func spokenInch(finest reduce.Length) []SpokenAmount {
 		{append(bare, ones...), and, spokenParts(finest, false)},
 		{ones},
 	}
+	if half := reduce.Inch / 2; finest == 0 || half%finest == 0 {
+		out = append(out, SpokenAmount{{{textOf("en", Part), half}}, {{"an " + one, 0}}}) // half an inch
+	}
 	for n := int64(2); n <= spokenInches; n++ {
 		out = append(out, SpokenAmount{spokenWholes(n, n, reduce.Inch), {{many, 0}, {one, 0}}})
 	}

@@ -63,6 +63,9 @@ type reading struct {
 	words  []string
 	value  reduce.Length
 	weight float64
+	// alone says that it is not said behind a station: nobody says corner two
+	// eighth low, or corner two right on. Other talk is heard as such.
+	alone bool
 }
 
 // shortCommands are those that are understood beside a value alone.
@@ -117,7 +120,7 @@ func (s lexicon) amounts(c phrase.Context) []reading {
 			for _, a := range all {
 				for _, p := range part {
 					if words := s.ways(p.Text); len(words) > 0 {
-						longer = append(longer, reading{slices.Concat(a.words, words[0]), a.value + p.Value, 1})
+						longer = append(longer, reading{words: slices.Concat(a.words, words[0]), value: a.value + p.Value, weight: 1})
 					}
 				}
 			}
@@ -134,10 +137,10 @@ func (s lexicon) amounts(c phrase.Context) []reading {
 func (s lexicon) readings(c phrase.Context) []reading {
 	high, low := phrase.SideWords("en")
 	var out []reading
-	add := func(line string, weight float64) {
+	add := func(line string, weight float64, alone bool) {
 		words := s.ways(line)
 		if m := phrase.Parse(c, line); len(words) > 0 && m.Kind == phrase.Reading {
-			out = append(out, reading{words[0], m.Value, weight})
+			out = append(out, reading{words[0], m.Value, weight, alone})
 		}
 	}
 	for _, a := range s.amounts(c) {
@@ -148,25 +151,32 @@ func (s lexicon) readings(c phrase.Context) []reading {
 		if c.Unit == reduce.UnitInch && a.value >= reduce.Inch {
 			weight *= largeWeight
 		}
-		add(text+" "+high, weight)
-		add(text+" "+low, weight)
+		bare := barePart(a.words[0])
+		add(text+" "+high, weight, bare)
+		add(text+" "+low, weight, bare)
 		if len(a.words) > 2 || len(a.words) == 1 && c.Unit == reduce.UnitInch {
 			continue // nobody says low three eighths of an inch, or plus eighth
 		}
-		add(high+" "+text, weight*turnedWeight)
-		add(low+" "+text, weight*turnedWeight)
+		add(high+" "+text, weight*turnedWeight, true)
+		add(low+" "+text, weight*turnedWeight, true)
 		for _, class := range []phrase.Class{phrase.PlusWord, phrase.MinusWord} {
-			add(s.class(class)[0]+" "+text, weight*turnedWeight)
+			add(s.class(class)[0]+" "+text, weight*turnedWeight, true)
 		}
 	}
 	for i, on := range s.class(phrase.OnWord) {
-		weight := 1.0
-		if i >= usualOn {
-			weight = turnedWeight
+		if i < usualOn {
+			add(on, 1, false)
+		} else {
+			add(on, turnedWeight, true)
 		}
-		add(on, weight)
 	}
 	return out
+}
+
+// barePart says that an amount begins with an eighth or a sixteenth, and has no
+// number or article before it; a half and a quarter are said so.
+func barePart(word string) bool {
+	return slices.ContainsFunc(phrase.Words(), func(w phrase.Word) bool { return w.Class == phrase.Part && w.Text == word && w.Num > 4 })
 }
 
 // rarePart says that most people have another word for this part of an inch: the
@@ -182,17 +192,21 @@ func rarePart(word string) bool {
 	return word != usual && word != usual+"s"
 }
 
-// values are the rules of the values of a rod, <value> first: those of a direct
-// rod are written out in all.
-func (s lexicon) values(c phrase.Context, all []reading) []rule {
+// values are the rules of the values of a rod, <value> first, and which of them is
+// said behind a station: those of a direct rod are written out in all.
+func (s lexicon) values(c phrase.Context, all []reading) (rules []rule, behind string) {
 	value := rule{name: "<value>"}
 	if c.Rod == reduce.Direct {
+		named := rule{name: "<named>"}
 		for _, r := range all {
 			value.add(r.weight, r.words)
+			if !r.alone {
+				named.add(r.weight, r.words)
+			}
 		}
-		return []rule{value}
+		return []rule{value, named}, named.name
 	}
-	rules := []rule{{}}
+	rules = []rule{{}}
 	part := func(texts []string) string {
 		ways := s.ways(texts...)
 		for _, r := range rules[1:] {
@@ -228,7 +242,7 @@ func (s lexicon) values(c phrase.Context, all []reading) []rule {
 		value.ways = append(value.ways, ways...)
 	}
 	rules[0] = value
-	return rules
+	return rules, value.name
 }
 
 // commands are the ways to say commands that take nothing after them; only the
@@ -273,7 +287,7 @@ const usualOn = 3
 func (s lexicon) grammar(c phrase.Context, all []reading) Grammar {
 	start := rule{name: "<sentence>"}
 	start.add(1, []string{"<value>"})
-	rules := s.values(c, all)
+	rules, behind := s.values(c, all)
 	walk, other := rule{name: "<station>"}, rule{name: "<other>"}
 	for _, st := range s.stations(c) {
 		if st.walked {
@@ -283,10 +297,10 @@ func (s lexicon) grammar(c phrase.Context, all []reading) Grammar {
 		}
 	}
 	if len(walk.ways) > 0 {
-		start.add(stationWeight, []string{walk.name, "<value>"})
+		start.add(stationWeight, []string{walk.name, behind})
 		rules = append(rules, walk)
 	}
-	start.add(otherWeight, []string{other.name, "<value>"})
+	start.add(otherWeight, []string{other.name, behind})
 	rules = append(rules, other)
 	start.add(commandWeight, s.commands(c, shortCommands...)...)
 	for _, way := range s.commands(c) {

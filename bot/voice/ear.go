@@ -277,30 +277,33 @@ func (e *Ear) choose(heard *Heard, l Listening, h Hypothesis) {
 	heard.Text = said.text
 	if said.meaning.Kind == phrase.Reading {
 		heard.Close = closeTo(l, all, said.meaning, h.Others)
+		if other, ok := all.otherSide(said); ok && !slices.Contains(heard.Close, other) {
+			heard.Close = append(heard.Close, other)
+		}
 	}
 }
 
 // sentences says what texts of one grammar mean.
 type sentences struct {
 	context  phrase.Context
-	stations map[string]spoken // by their words
-	values   map[string]bool   // of a direct rod, those that are in the grammar
+	stations map[string]spoken  // by their words
+	values   map[string]reading // of a direct rod, those that are in the grammar, by their words
 }
 
 func (s lexicon) sentences(c phrase.Context, all []reading) sentences {
-	out := sentences{c, map[string]spoken{}, map[string]bool{}}
+	out := sentences{c, map[string]spoken{}, map[string]reading{}}
 	for _, st := range s.stations(c) {
 		out.stations[strings.Join(st.words, " ")] = st
 	}
 	for _, r := range all {
-		out.values[strings.Join(r.words, " ")] = true
+		out.values[strings.Join(r.words, " ")] = r
 	}
 	return out
 }
 
 // value reads the words behind a station.
 func (s sentences) value(text string) (value reduce.Length, ok bool) {
-	if s.context.Rod == reduce.Direct && !s.values[text] {
+	if s.context.Rod == reduce.Direct && s.values[text].words == nil {
 		return 0, false
 	}
 	alone := s.context
@@ -340,6 +343,24 @@ func (s sentences) meaning(text string) sentence {
 		}
 	}
 	return out
+}
+
+// otherSide is the same amount on the other side, for a reading that was heard in
+// an order which few use: low an eighth is what on is heard as where it is said
+// in some ways, and a side in doubt is to be confirmed.
+func (s sentences) otherSide(heard sentence) (text string, ok bool) {
+	r := s.values[heard.text]
+	high, low := phrase.SideWords("en")
+	if r.value == 0 || slices.Contains([]string{high, low}, r.words[len(r.words)-1]) {
+		return "", false
+	}
+	for _, side := range []string{high, low} {
+		text = side + " " + strings.Join(r.words[1:], " ")
+		if s.values[text].value == -r.value {
+			return text, true
+		}
+	}
+	return "", false
 }
 
 // nameBefore writes a station before what was said of it: so that the number

@@ -112,6 +112,9 @@ func asNote(ctx context.Context, s Sound) ([]byte, error) {
 // needEngines skips where a program that the measure takes is missing.
 func needEngines(t *testing.T) {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("it takes half a minute")
+	}
 	for _, p := range []string{"pocketsphinx_batch", "espeak-ng", "flite", "festival", "opusenc"} {
 		if _, err := findProgram(p); errors.Is(err, ErrNoEngine) {
 			t.Skip(err)

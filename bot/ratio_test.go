@@ -30,26 +30,37 @@ const (
 // BenchmarkCommitRatio compares messages a second through decode, Hear and the
 // writer, with 64 chats of which each sends its next message when its last one
 // is answered, with what bbolt's own Batch reaches for the same puts and
-// deletes and nothing else, in the same three steps: the inbox and seen; then
-// the inbox row out, event, header, chat, conversation, outbox row; then that
-// row out. Batch runs with each of four delays, and its best counts.
+// deletes and nothing else, in the same three steps: the inbox, seen and how far
+// the platform was read; then the inbox row out, event, header, chat,
+// conversation, what the message was about, outbox row; then that row out and
+// what the answer was about. Both run in turns. Batch runs with each of four
+// delays, and the best of them counts, each by its median, as ours does: the
+// best single run of four would be luck of the disk's.
 func BenchmarkCommitRatio(b *testing.B) {
 	sizes := rowSizes(b)
 	for range b.N {
-		var ratios []float64
+		var ours []float64
+		batch := map[time.Duration][]float64{}
 		for range ratioRuns {
-			ours, best := committed(b), 0.0
+			ours = append(ours, committed(b))
 			for _, delay := range []time.Duration{0, time.Millisecond, 2 * time.Millisecond, 5 * time.Millisecond} {
-				best = max(best, batched(b, delay, sizes))
+				batch[delay] = append(batch[delay], batched(b, delay, sizes))
 			}
-			b.Logf("%.0f messages a second, Batch %.0f", ours, best)
-			ratios = append(ratios, ours/best)
 		}
-		slices.Sort(ratios)
-		b.ReportMetric(ratios[ratioRuns/2], "ratio")
+		best := 0.0
+		for _, runs := range batch {
+			best = max(best, median(runs))
+		}
+		b.Logf("messages a second: %.0f, Batch by delay: %v", ours, batch)
+		b.ReportMetric(median(ours)/best, "ratio")
 		b.ReportMetric(.8, "at-least")
 		b.ReportMetric(0, "ns/op")
 	}
+}
+
+func median(runs []float64) float64 {
+	slices.Sort(runs)
+	return runs[len(runs)/2]
 }
 
 // quick is the bot, but for sending: that is done at once.
@@ -65,6 +76,9 @@ func (q *quick) Send(_ context.Context, d engine.Delivery) (string, error) {
 }
 
 func (q *quick) Drawn(engine.Delivery) bool { return true }
+
+// readUpTo stands for how far the platform was read.
+const readUpTo = `{"bot":4242}`
 
 // loop is an engine on a file, with chats that wait for their answers.
 type loop struct {
@@ -106,7 +120,7 @@ func (l *loop) say(chat int, text string) {
 	raw := fmt.Appendf(nil, `{"update_id":%d,"message":{"message_id":%d,"date":%d,"text":%q,`+
 		`"from":{"id":%d,"is_bot":false,"first_name":"Ann","language_code":"en"},`+
 		`"chat":{"id":%d,"type":"private","first_name":"Ann"}}}`, id, id, 1_777_000_000+id, text, chat, chat)
-	if err := l.eng.Receive([]engine.Update{{ID: id, Raw: raw}}, []byte(`{"bot":4242}`)); err != nil {
+	if err := l.eng.Receive([]engine.Update{{ID: id, Raw: raw}}, []byte(readUpTo)); err != nil {
 		l.b.Error(err)
 		return
 	}
@@ -174,7 +188,7 @@ func inTurns(begin func(chat int), do func(chat, n int)) float64 {
 }
 
 // rows are the buckets that a message touches.
-var rows = []string{"inbox", "seen", "log", "header", "chat", "talk", "outbox"}
+var rows = []string{"meta", "inbox", "seen", "log", "header", "chat", "talk", "heard", "sent", "outbox"}
 
 // rowSizes are the bytes of a value in each bucket after a walk like the one
 // that is measured; an outbox row's, which is gone by then, is that of the
@@ -248,6 +262,9 @@ func batched(b testing.TB, delay time.Duration, sizes map[string]int) float64 {
 			if err := tx.Bucket([]byte("inbox")).Put(key(id), value("inbox")); err != nil {
 				return err
 			}
+			if err := tx.Bucket([]byte("meta")).Put([]byte("cursor"), []byte(readUpTo)); err != nil {
+				return err
+			}
 			return tx.Bucket([]byte("seen")).Put(key(id), value("seen"))
 		}))
 		must(db.Batch(func(tx *bbolt.Tx) error {
@@ -262,8 +279,16 @@ func batched(b testing.TB, delay time.Duration, sizes map[string]int) float64 {
 					return err
 				}
 			}
+			if err := tx.Bucket([]byte("heard")).Put(append(slices.Clone(owner), key(id)...), value("heard")); err != nil {
+				return err
+			}
 			return tx.Bucket([]byte("outbox")).Put(key(id), value("outbox"))
 		}))
-		must(db.Batch(func(tx *bbolt.Tx) error { return tx.Bucket([]byte("outbox")).Delete(key(id)) }))
+		must(db.Batch(func(tx *bbolt.Tx) error {
+			if err := tx.Bucket([]byte("sent")).Put(append(slices.Clone(owner), key(id)...), value("sent")); err != nil {
+				return err
+			}
+			return tx.Bucket([]byte("outbox")).Delete(key(id))
+		}))
 	})
 }

@@ -15,7 +15,7 @@ import (
 const headMark = "rodcall-head:"
 
 // inPDF finds the mark in a PDF of ours.
-var inPDF = regexp.MustCompile(headMark + `([^:()\\\x00-\x20]+):(\d{1,19}):([0-9a-f]{64})\)`)
+var inPDF = regexp.MustCompile(headMark + `([^:()\\\x00-\x20]+):([1-9]\d{0,18}):([0-9a-f]{64})\)`)
 
 // ErrNoHead says that a report does not tell what it was made from.
 var ErrNoHead = errors.New("it does not tell which event it was made from")

@@ -37,11 +37,7 @@ func levelled(s Sound) Sound {
 		return s
 	}
 	noise := pink(rand.New(rand.NewPCG(0, 0)), len(s.Samples))
-	var power float64
-	for _, v := range noise {
-		power += v * v / float64(len(noise))
-	}
-	factor := math.Sqrt(missing / power)
+	factor := math.Sqrt(missing / meanSquare(noise))
 	out := Sound{Samples: make([]int16, len(s.Samples)), Rate: s.Rate}
 	for i, v := range s.Samples {
 		out.Samples[i] = clip(float64(v) + factor*noise[i])
@@ -62,4 +58,12 @@ func pink(chance *rand.Rand, n int) []float64 {
 		}
 	}
 	return out
+}
+
+func meanSquare(x []float64) float64 {
+	var sum float64
+	for _, v := range x {
+		sum += v * v
+	}
+	return sum / float64(len(x))
 }

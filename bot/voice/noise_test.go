@@ -50,14 +50,6 @@ func speech(t testing.TB) []float64 {
 	return out
 }
 
-func meanSquare(x []float64) float64 {
-	var sum float64
-	for _, v := range x {
-		sum += v * v
-	}
-	return sum / float64(len(x))
-}
-
 // mixed is speech with noise whose power is so many decibels less.
 func mixed(clean, noise []float64, decibels float64) Sound {
 	factor := math.Sqrt(meanSquare(clean)/meanSquare(noise)) * math.Pow(10, -decibels/20)

@@ -199,22 +199,21 @@ type pass struct {
 // text is a sound that the grammar has no sentence for.
 func (s *sphinx) recognise(ctx context.Context, passes []pass) ([]Hypothesis, error) {
 	out := make([]Hypothesis, len(passes))
-	for _, warp := range []string{lowVoice, highVoice} {
-		var part []pass
-		var at []int
-		for i, p := range passes {
-			if warpOf(p.sound) == warp {
-				part, at = append(part, p), append(at, i)
-			}
-		}
-		if len(part) == 0 {
-			continue
+	at := map[string][]int{} // by warp
+	for i, p := range passes {
+		warp := warpOf(p.sound)
+		at[warp] = append(at[warp], i)
+	}
+	for warp, these := range at {
+		part := make([]pass, len(these))
+		for k, i := range these {
+			part[k] = passes[i]
 		}
 		heard, err := s.batch(ctx, part, warp)
 		if err != nil {
 			return nil, err
 		}
-		for k, i := range at {
+		for k, i := range these {
 			out[i] = heard[k]
 		}
 	}

@@ -273,11 +273,7 @@ func (h *hearing) asksWhatNo() answer {
 	if !ok || r.By != h.m.From.ID {
 		return answer{lines: []string{h.say("no.nothing")}, next: true}
 	}
-	var near []reduce.Length
-	if e := h.echoOf(r.Seq); e != nil {
-		near = e.Close
-	}
-	q := h.heardQuestion(r, near, true)
+	q := h.heardQuestion(r, h.closeTo(r.Seq), true)
 	no := h.say("heard.no")
 	q.Buttons = append(q.Buttons, Button{no, no})
 	return answer{lines: []string{h.say("no.heard", h.nameIn(r.Station, r.Round), h.heardText(r))}, question: q, next: true}

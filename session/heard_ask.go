@@ -93,6 +93,14 @@ func (h *hearing) echoOf(seq uint64) *Echoed {
 	return nil
 }
 
+// closeTo lists what else a reading may be that was heard, nearest first.
+func (h *hearing) closeTo(seq uint64) []reduce.Length {
+	if e := h.echoOf(seq); e != nil {
+		return e.Close
+	}
+	return nil
+}
+
 // stillOpen is the newest reading from before the last one of this message that
 // must be confirmed and was not asked about too often; nil for none.
 func (h *hearing) stillOpen() *Echoed {

@@ -76,12 +76,8 @@ func (h *hearing) otherValue(r Reading) (reduce.Length, bool) {
 	if !h.mustAnswer(r.Seq) {
 		return 0, false
 	}
-	var near []reduce.Length
-	if e := h.echoOf(r.Seq); e != nil {
-		near = e.Close
-	}
 	rod, _ := h.job.rod(r.Rod)
-	all := h.corrections(rod, r, near)
+	all := h.corrections(rod, r, h.closeTo(r.Seq))
 	if len(all) == 0 {
 		return 0, false
 	}

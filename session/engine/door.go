@@ -13,10 +13,7 @@ import (
 // code, e.codes is held when it returns a door: one code lets one person in,
 // and two may send it at once.
 func (e *Engine) atDoor(in *Incoming, m *session.Message) (*store.Door, error) {
-	d := &store.Door{Platform: in.PersonPlatformID, Group: in.Group, Code: session.CodeIn(*m)}
-	if d.Group == "" {
-		d.Group = in.Chat
-	}
+	d := &store.Door{Platform: in.PersonPlatformID, Group: in.group(), Code: session.CodeIn(*m)}
 	if d.Code != "" {
 		e.codes.Lock()
 	}
@@ -68,11 +65,7 @@ func (e *Engine) rights(in *Incoming) session.Rights {
 	if !ok {
 		return session.RightsFree
 	}
-	chat := in.Group
-	if chat == "" {
-		chat = in.Chat
-	}
-	return r.Rights(e.sendCtx, chat, in.PersonPlatformID)
+	return r.Rights(e.sendCtx, in.group(), in.PersonPlatformID)
 }
 
 const (

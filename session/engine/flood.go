@@ -144,6 +144,15 @@ func (e *Engine) stationOf(in Incoming) (name string, err error) {
 	return name, err
 }
 
+// placeOf looks up what somebody is told of a flood by: accessOf and stationOf.
+func (e *Engine) placeOf(in Incoming) (a session.Access, station string, err error) {
+	if a, err = e.accessOf(in); err != nil {
+		return a, "", err
+	}
+	station, err = e.stationOf(in)
+	return a, station, err
+}
+
 // reopen notes that the sender of a message is heard again, and has them told where
 // they are. Where that cannot be, they are heard all the same.
 func (e *Engine) reopen(chat string, w *waiting) {
@@ -155,11 +164,7 @@ func (e *Engine) reopen(chat string, w *waiting) {
 			}
 			w.in = &in
 		}
-		a, err := e.accessOf(*w.in)
-		if err != nil {
-			return err
-		}
-		station, err := e.stationOf(*w.in)
+		a, station, err := e.placeOf(*w.in)
 		if err != nil {
 			return err
 		}
@@ -191,11 +196,7 @@ func (e *Engine) refuse(chat string, over []waiting) error {
 		if w.in == nil {
 			continue
 		}
-		a, err := e.accessOf(*w.in)
-		if err != nil {
-			return err
-		}
-		station, err := e.stationOf(*w.in)
+		a, station, err := e.placeOf(*w.in)
 		if err != nil {
 			return err
 		}

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -36,6 +37,9 @@ type Incoming struct {
 	// Message without From.ID, Asked and FreshID, which the engine fills in.
 	Message session.Message
 }
+
+// group is the key of the whole group, without a topic.
+func (in Incoming) group() string { return cmp.Or(in.Group, in.Chat) }
 
 // Delivery is one reply on its way out.
 type Delivery struct {

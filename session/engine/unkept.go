@@ -70,12 +70,8 @@ func (e *Engine) notKept(in Incoming) {
 // accessOf looks up what is known of who sent a message, whatever it says, and which
 // language they are to be answered in.
 func (e *Engine) accessOf(in Incoming) (a session.Access, err error) {
-	group := in.Group
-	if group == "" {
-		group = in.Chat
-	}
 	err = e.cfg.Store.View(func(tx *store.Tx) error {
-		a = tx.Access(in.PersonPlatformID, group, "")
+		a = tx.Access(in.PersonPlatformID, in.group(), "")
 		t, err := tx.Chat(in.Chat)
 		if err != nil {
 			return err

@@ -35,24 +35,20 @@ func flooded(t *testing.T) (r *rig, clock *phoneClock, ann apitest.User, c *apit
 // readings are how many the only job of the file holds.
 func (r *rig) readings() (n int) {
 	r.t.Helper()
-	err := r.file.View(func(tx *store.Tx) error {
-		headers, err := tx.Headers()
-		if err != nil {
-			return err
-		}
-		for _, h := range headers {
-			j, err := tx.Job(h.ID)
-			if err != nil {
-				return err
-			}
-			n += len(j.Readings())
-		}
+	eachJob(r.t, r.file, func(_ *store.Tx, j *session.Job) error {
+		n += len(j.Readings())
 		return nil
 	})
-	if err != nil {
-		r.t.Fatal(err)
-	}
 	return n
+}
+
+// wantTaken says what was taken, and answered, of what was sent, and how often it was
+// said that it is too much.
+func (r *rig) wantTaken(c *apitest.Chat, taken, warnings int) {
+	r.t.Helper()
+	if n, warned := echoes(c); r.readings() != taken || n != taken || warned != warnings {
+		r.t.Errorf("%d readings are kept, %d were answered, with %d warnings; want %d of each and %d", r.readings(), n, warned, taken, warnings)
+	}
 }
 
 // echoes is how many of the bot's messages are echoes of readings, and warnings how
@@ -90,9 +86,7 @@ func TestWalkersAreNoFlood(t *testing.T) {
 	}
 	r.start()
 	r.settle()
-	if n, warned := echoes(c); r.readings() != 341 || n != 341 || warned != 0 {
-		t.Errorf("%d readings are kept, %d were answered, with %d warnings; want 341 of each and none", r.readings(), n, warned)
-	}
+	r.wantTaken(c, 341, 0)
 	r.noFaults()
 }
 
@@ -106,9 +100,7 @@ func TestFlood(t *testing.T) {
 		c.Say(ann, "1/16 low")
 	}
 	r.settle()
-	if n, warned := echoes(c); r.readings() != 121 || n != 121 || warned != 1 {
-		t.Errorf("%d readings are kept, %d were answered, with %d warnings; want 121 of each and one", r.readings(), n, warned)
-	}
+	r.wantTaken(c, 121, 1)
 	all := c.FromBot()
 	if last := all[len(all)-1].Text; !strings.HasPrefix(last, "Too many messages: ") || !strings.Contains(last, "that of c2+84") {
 		t.Errorf("the bot's last word is %q", last)

@@ -12,6 +12,7 @@ import (
 	"github.com/rogpeppe/go-internal/txtar"
 
 	"rodcall/bot/apitest"
+	"rodcall/session"
 	"rodcall/session/report"
 	"rodcall/session/store"
 	"rodcall/session/term"
@@ -32,6 +33,18 @@ func chat(t *testing.T, name string) (steps, want string) {
 func job(t *testing.T, s *store.Store) string {
 	t.Helper()
 	var b bytes.Buffer
+	eachJob(t, s, func(tx *store.Tx, j *session.Job) error {
+		if err := tx.Verify(j.ID); err != nil {
+			t.Errorf("chain of %s: %v", j.ID, err)
+		}
+		return report.WriteCSV(&b, j)
+	})
+	return b.String()
+}
+
+// eachJob looks at each job of a file.
+func eachJob(t *testing.T, s *store.Store, look func(tx *store.Tx, j *session.Job) error) {
+	t.Helper()
 	err := s.View(func(tx *store.Tx) error {
 		headers, err := tx.Headers()
 		if err != nil {
@@ -42,10 +55,7 @@ func job(t *testing.T, s *store.Store) string {
 			if err != nil {
 				return err
 			}
-			if err := tx.Verify(h.ID); err != nil {
-				t.Errorf("chain of %s: %v", h.ID, err)
-			}
-			if err := report.WriteCSV(&b, j); err != nil {
+			if err := look(tx, j); err != nil {
 				return err
 			}
 		}
@@ -54,7 +64,6 @@ func job(t *testing.T, s *store.Store) string {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return b.String()
 }
 
 // inTerminal plays a chat in the terminal and returns its job.

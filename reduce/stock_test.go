@@ -78,80 +78,109 @@ func checkDeal(t interface{ Fatalf(string, ...any) }, a *reduce.Allotment, stock
 	}
 }
 
+// deal is a stock of shims and what the spots want.
+type deal struct {
+	chain   bool // each size is twice the next
+	sizes   []reduce.Length
+	most    int
+	stock   []reduce.Shim
+	finest  reduce.Length
+	amounts []reduce.Length
+}
+
+// deals makes them small enough for everyDeal.
+var deals = rapid.Custom(func(r *rapid.T) deal {
+	d := deal{chain: rapid.Bool().Draw(r, "chain")}
+	if d.chain {
+		d.sizes = sizesOf(reduce.UnitInch)[:rapid.IntRange(1, 4).Draw(r, "n")]
+	} else {
+		d.sizes = drawSizes(r, 4)
+	}
+	d.most = rapid.IntRange(1, 4).Draw(r, "most")
+	for _, s := range d.sizes {
+		k := reduce.Shim{Size: s, Count: rapid.IntRange(0, 5).Draw(r, "count")}
+		if rapid.IntRange(0, 4).Draw(r, "plenty") == 0 {
+			k = reduce.Shim{Size: s, Plenty: true}
+		}
+		d.stock = append(d.stock, k)
+	}
+	d.finest = slices.Min(d.sizes)
+	for range rapid.IntRange(0, 5).Draw(r, "spots") {
+		d.amounts = append(d.amounts, d.finest*reduce.Length(rapid.Int64Range(0, 12).Draw(r, "amount")))
+	}
+	return d
+})
+
+// check holds the allotment against every way to deal the shims out, and tells
+// whether it leaves spots out, and whether one has other shims than the fewest
+// that make it.
+func (d deal) check(t interface{ Fatalf(string, ...any) }) (short, swapped bool) {
+	a, err := reduce.Allot(d.stock, d.most, d.finest, d.amounts)
+	if err != nil {
+		t.Fatalf("%v", err)
+	}
+	checkDeal(t, &a, d.stock, d.most)
+
+	var wants []reduce.Length
+	for _, f := range a.Fits {
+		wants = append(wants, f.Makes)
+	}
+	left := map[reduce.Length]int{}
+	for _, s := range d.stock {
+		left[s.Size] = s.Count
+		if s.Plenty {
+			left[s.Size] = 1000
+		}
+	}
+	made, pieces := everyDeal(wants, stacks(d.sizes, d.most), left)
+	if a.Made != made || a.Pieces != pieces || !a.Fewest || a.AtMost != made {
+		t.Fatalf("made %d with %d (fewest %v, at most %d), best %d with %d", a.Made, a.Pieces, a.Fewest, a.AtMost, made, pieces)
+	}
+	for i, f := range a.Fits {
+		s, _ := reduce.NewStacker(d.sizes, d.most, d.finest)
+		swapped = swapped || !a.Short[i] && !slices.Equal(f.Stack, s.Fit(f.Amount).Stack)
+	}
+	more := slices.Clone(d.stock)
+	for _, l := range a.Lack {
+		i := slices.IndexFunc(more, func(s reduce.Shim) bool { return s.Size == l.Size })
+		if more[i].Plenty {
+			t.Fatalf("lacks %v, of which there is plenty", l)
+		}
+		more[i].Count += l.Count
+	}
+	if b, _ := reduce.Allot(more, d.most, d.finest, d.amounts); b.Made != a.Wanted {
+		t.Fatalf("with %v more, %d of %d", a.Lack, b.Made, a.Wanted)
+	}
+	return a.Made < a.Wanted, swapped
+}
+
 // TestAllotAgainstEveryDeal: no way to deal the shims out makes more spots, or
 // as many with fewer shims. With what is lacking, all are made.
 func TestAllotAgainstEveryDeal(t *testing.T) {
-	var short, swapped, chains, other int
-	rapid.Check(t, func(r *rapid.T) {
-		var sizes []reduce.Length
-		if rapid.Bool().Draw(r, "chain") {
+	rapid.Check(t, func(r *rapid.T) { deals.Draw(r, "deal").check(r) })
+}
+
+// TestDealsOfEveryKind: among the same thousand deals, each time, is every kind.
+func TestDealsOfEveryKind(t *testing.T) {
+	var chains, other, shorts, swaps int
+	for seed := range 1000 {
+		d := deals.Example(seed)
+		short, swapped := d.check(t)
+		if d.chain {
 			chains++
-			sizes = sizesOf(reduce.UnitInch)[:rapid.IntRange(1, 4).Draw(r, "n")]
 		} else {
 			other++
-			sizes = drawSizes(r, 4)
 		}
-		most := rapid.IntRange(1, 4).Draw(r, "most")
-		var stock []reduce.Shim
-		for _, s := range sizes {
-			k := reduce.Shim{Size: s, Count: rapid.IntRange(0, 5).Draw(r, "count")}
-			if rapid.IntRange(0, 4).Draw(r, "plenty") == 0 {
-				k = reduce.Shim{Size: s, Plenty: true}
-			}
-			stock = append(stock, k)
+		if short {
+			shorts++
 		}
-		finest := slices.Min(sizes)
-		var amounts []reduce.Length
-		for range rapid.IntRange(0, 5).Draw(r, "spots") {
-			amounts = append(amounts, finest*reduce.Length(rapid.Int64Range(0, 12).Draw(r, "amount")))
+		if swapped {
+			swaps++
 		}
-		a, err := reduce.Allot(stock, most, finest, amounts)
-		if err != nil {
-			r.Fatal(err)
-		}
-		checkDeal(r, &a, stock, most)
-
-		var wants []reduce.Length
-		for _, f := range a.Fits {
-			wants = append(wants, f.Makes)
-		}
-		left := map[reduce.Length]int{}
-		for _, s := range stock {
-			left[s.Size] = s.Count
-			if s.Plenty {
-				left[s.Size] = 1000
-			}
-		}
-		made, pieces := everyDeal(wants, stacks(sizes, most), left)
-		if a.Made != made || a.Pieces != pieces || !a.Fewest || a.AtMost != made {
-			r.Fatalf("made %d with %d (fewest %v, at most %d), best %d with %d", a.Made, a.Pieces, a.Fewest, a.AtMost, made, pieces)
-		}
-
-		if a.Made < a.Wanted {
-			short++
-		}
-		for i, f := range a.Fits {
-			s, _ := reduce.NewStacker(sizes, most, finest)
-			if !a.Short[i] && !slices.Equal(f.Stack, s.Fit(f.Amount).Stack) {
-				swapped++
-				break
-			}
-		}
-		more := slices.Clone(stock)
-		for _, l := range a.Lack {
-			i := slices.IndexFunc(more, func(s reduce.Shim) bool { return s.Size == l.Size })
-			if more[i].Plenty {
-				r.Fatalf("lacks %v, of which there is plenty", l)
-			}
-			more[i].Count += l.Count
-		}
-		if b, _ := reduce.Allot(more, most, finest, amounts); b.Made != a.Wanted {
-			r.Fatalf("with %v more, %d of %d", a.Lack, b.Made, a.Wanted)
-		}
-	})
-	t.Logf("%d chains, %d other sets; %d short, %d with other shims than the fewest", chains, other, short, swapped)
-	if short == 0 || swapped == 0 || chains == 0 || other == 0 {
-		t.Error("a kind of case never came up")
+	}
+	t.Logf("%d chains, %d other sets; %d short, %d with other shims than the fewest", chains, other, shorts, swaps)
+	if chains < 300 || other < 300 || shorts < 100 || swaps < 10 {
+		t.Error("a kind of deal hardly comes up")
 	}
 }
 

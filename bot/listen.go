@@ -125,6 +125,7 @@ func (b *Bot) busy(ctx context.Context, key string, action models.ChatAction) (d
 	ctx, cancel := context.WithCancel(ctx)
 	var showing sync.WaitGroup
 	showing.Go(func() {
+		defer engine.Crash(b.log)
 		_, err := b.api.SendChatAction(ctx, &telegram.SendChatActionParams{ChatID: chat, MessageThreadID: topic, Action: action})
 		if err != nil && ctx.Err() == nil {
 			b.log.Debug("a sign was not sent", "err", b.redacted(err))

@@ -193,6 +193,7 @@ func (b *Bot) answerTaps(ctx context.Context, taps []string) {
 			return // too many at once
 		}
 		go func() {
+			defer engine.Crash(b.log)
 			defer func() { <-b.tapping }()
 			if _, err := b.api.AnswerCallbackQuery(ctx, &telegram.AnswerCallbackQueryParams{CallbackQueryID: id}); err != nil {
 				b.log.Debug("a tap was not answered", "err", b.redacted(err))

@@ -24,6 +24,9 @@ func Redact(text, token string) string {
 	return text
 }
 
+// Hide takes the bot's token out of a text. It implements engine.Discreet.
+func (b *Bot) Hide(text string) string { return Redact(text, b.cfg.Token) }
+
 // Redacted is a writer that takes a token out of all that is written to it, a
 // call at a time: the one place that all logs and errors pass.
 func Redacted(w io.Writer, token string) io.Writer { return &redactor{w, token} }

@@ -3,12 +3,16 @@ package bot_test
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"log/slog"
 	"net"
 	"net/http"
 	"net/http/httptest"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 	"time"
@@ -17,6 +21,7 @@ import (
 	"rodcall/bot/apitest"
 	"rodcall/session"
 	"rodcall/session/engine"
+	"rodcall/session/store"
 )
 
 // leaks says whether a text holds the token, or the secret half of it.
@@ -195,4 +200,71 @@ func TestPanicHidesTheToken(t *testing.T) {
 	if leaks(got) {
 		t.Errorf("the bot says %q", got)
 	}
+	// Nor is it kept beside the message.
+	err := r.file.View(func(tx *store.Tx) error {
+		dead, err := tx.Dead(9)
+		if len(dead) != 1 || leaks(dead[0].Why) || !strings.Contains(dead[0].Why, "[token]") {
+			t.Errorf("the dead letters are %+v", dead)
+		}
+		return err
+	})
+	if err != nil {
+		t.Error(err)
+	}
+}
+
+// falls is a limiter that falls over with the token in its mouth, where nothing
+// catches that.
+type falls struct{}
+
+func (falls) Wait(context.Context, string) error {
+	panic(fmt.Errorf("Post %q: no route", "https://bot.invalid/bot"+token+"/sendMessage"))
+}
+
+// TestCrashOfAGoroutine ends a program by a panic in the engine's own goroutine: it
+// says where, without the token, and with what status Go itself would not.
+func TestCrashOfAGoroutine(t *testing.T) {
+	const variable = "RODCALL_TEST_CRASH"
+	if os.Getenv(variable) != "" {
+		crash(t)
+		return
+	}
+	cmd := exec.Command(os.Args[0], "-test.run=^TestCrashOfAGoroutine$")
+	cmd.Env = append(os.Environ(), variable+"=1")
+	out, err := cmd.CombinedOutput()
+	var end *exec.ExitError
+	if !errors.As(err, &end) || end.ExitCode() != 1 {
+		t.Errorf("it ended with %v", err)
+	}
+	text := string(out)
+	if leaks(text) || !strings.Contains(text, "panic: the program ends") || !strings.Contains(text, "[token]") || !strings.Contains(text, "falls.Wait") {
+		t.Errorf("it prints:\n%s", text)
+	}
+}
+
+// crash is what the other process does.
+func crash(t *testing.T) {
+	srv := apitest.New(apitest.Config{Token: token})
+	defer srv.Close()
+	log := slog.New(slog.NewTextHandler(bot.Redacted(os.Stderr, token), nil))
+	b, err := bot.New(context.Background(), bot.Config{Token: token, API: srv.URL(), Log: log})
+	if err != nil {
+		t.Fatal(err)
+	}
+	file, err := store.Open(filepath.Join(t.TempDir(), "walk.db"), store.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	eng, err := engine.Start(engine.Config{Store: file, Port: b, Log: log, Limiter: falls{}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	err = eng.Receive([]engine.Update{{ID: 1, Raw: []byte(`{"update_id": 1, "message": {"message_id": 1, "date": 1, "text": "help",
+		"from": {"id": 5, "first_name": "a"}, "chat": {"id": 5, "type": "private"}}}`)}}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	defer cancel()
+	t.Fatal("it goes on: ", eng.Wait(ctx))
 }

@@ -74,7 +74,10 @@ func (b *Bot) ServeWebhook(ctx context.Context, l net.Listener, by *tls.Config, 
 	ended := make(chan error, 1)
 	b.hooked.Store(true)
 	defer b.hooked.Store(false)
-	go func() { ended <- server.Serve(l) }()
+	go func() {
+		defer engine.Crash(b.log)
+		ended <- server.Serve(l)
+	}()
 	select {
 	case err := <-ended:
 		return fmt.Errorf("take updates: %w", err)

@@ -4,11 +4,13 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"os"
 	"strings"
 	"time"
 
 	"rodcall/bot"
+	"rodcall/session/engine"
 	"rodcall/session/store"
 )
 
@@ -166,6 +168,7 @@ func checkToken(ctx context.Context, s streams, path, api string) error {
 	}
 	ctx, cancel := context.WithTimeout(ctx, 20*time.Second)
 	defer cancel()
+	defer engine.Crash(slog.New(slog.NewTextHandler(bot.Redacted(s.err, token), nil)))
 	b, err := bot.New(ctx, bot.Config{Token: token, API: api})
 	switch {
 	case err == nil:

@@ -135,9 +135,12 @@ func (m *meters) Polled(err error) {
 
 // watch adds what is looked up when somebody asks, and says that the program
 // serves.
-func (m *meters) watch(db string, eng *engine.Engine, b *bot.Bot, copies *rotation) {
+func (m *meters) watch(log *slog.Logger, db string, eng *engine.Engine, b *bot.Bot, copies *rotation) {
 	gauge := func(name, help string, labels prometheus.Labels, look func() float64) {
-		m.registry.MustRegister(prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: name, Help: help, ConstLabels: labels}, look))
+		m.registry.MustRegister(prometheus.NewGaugeFunc(prometheus.GaugeOpts{Name: name, Help: help, ConstLabels: labels}, func() float64 {
+			defer engine.Crash(log) // each is asked in a goroutine of its own
+			return look()
+		}))
 	}
 	const waiting = "What waits: messages in the inbox, replies in the outbox."
 	gauge("rodcall_waiting", waiting, prometheus.Labels{"in": "inbox"}, func() float64 { in, _ := eng.Waiting(); return float64(in) })
@@ -220,6 +223,7 @@ func (m *meters) offer(log *slog.Logger, address string) (end func(), err error)
 	}
 	done := make(chan struct{})
 	go func() {
+		defer engine.Crash(log)
 		defer close(done)
 		if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
 			log.Warn("there are no metrics any more", "err", err)

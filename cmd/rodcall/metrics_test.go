@@ -103,7 +103,7 @@ func (r *measured) walk(t *testing.T) int {
 func TestMetrics(t *testing.T) {
 	r := newMeasured(t)
 	copies := &rotation{file: r.file, dir: t.TempDir(), keep: 1, now: func() time.Time { return time.Unix(1_777_000_000, 0) }}
-	r.m.watch(r.file.Path(), r.eng, r.bot, copies)
+	r.m.watch(slog.New(slog.DiscardHandler), r.file.Path(), r.eng, r.bot, copies)
 	replies := r.walk(t)
 	if err := copies.once(); err != nil {
 		t.Fatal(err)
@@ -187,7 +187,7 @@ func TestHealth(t *testing.T) {
 	if status, text := r.get(t, "/healthz"); status != http.StatusServiceUnavailable || !strings.HasPrefix(text, "starting: ") {
 		t.Errorf("before it serves: %d %q", status, text)
 	}
-	r.m.watch(r.file.Path(), r.eng, r.bot, nil)
+	r.m.watch(slog.New(slog.DiscardHandler), r.file.Path(), r.eng, r.bot, nil)
 	r.walk(t)
 	if status, text := r.get(t, "/healthz"); status != http.StatusOK || text != "ok\n" {
 		t.Errorf("while it serves: %d %q", status, text)

@@ -85,6 +85,7 @@ const closeIn = 20 * time.Second
 
 func serve(ctx context.Context, s streams, o served) (err error) {
 	log := o.logTo(s.err)
+	defer engine.Crash(log)
 	for _, name := range o.strays {
 		log.Warn("this variable is no setting; see rodcall help serve", "name", name)
 	}
@@ -143,7 +144,7 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 		log.Warn("the list of commands is not up to date", "err", err)
 	}
 	if m != nil {
-		m.watch(o.db, eng, b, copies)
+		m.watch(log, o.db, eng, b, copies)
 	}
 	log.Info("serving", "bot", b.Name(), "db", o.db, "pid", os.Getpid())
 	if o.webhook != "" {
@@ -184,6 +185,7 @@ func (o served) rotate(ctx context.Context, log *slog.Logger, file *store.Store)
 	ctx, cancel := context.WithCancel(ctx)
 	done := make(chan struct{})
 	go func() {
+		defer engine.Crash(log)
 		defer close(done)
 		r.run(ctx)
 	}()

@@ -11,6 +11,7 @@ import (
 	"os"
 	"time"
 
+	"rodcall/session/engine"
 	"rodcall/session/store"
 )
 
@@ -40,6 +41,7 @@ func offerCopies(log *slog.Logger, file *store.Store) (end func()) {
 	}
 	server := &http.Server{
 		ReadHeaderTimeout: 5 * time.Second,
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 		Handler: http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) {
 			w.Header().Set("Trailer", copiedTrailer)
 			n, err := file.Copy(w)
@@ -52,6 +54,7 @@ func offerCopies(log *slog.Logger, file *store.Store) (end func()) {
 	}
 	done := make(chan struct{})
 	go func() {
+		defer engine.Crash(log)
 		defer close(done)
 		if err := server.Serve(l); !errors.Is(err, http.ErrServerClosed) {
 			log.Warn("there is no copying any more", "err", err)

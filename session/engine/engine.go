@@ -158,11 +158,14 @@ func Start(cfg Config) (*Engine, error) {
 		e.stopHear()
 		return nil, fmt.Errorf("start engine: %w", err)
 	}
-	go e.write()
-	e.work.Go(e.dispatch)
+	go func() {
+		defer Crash(e.log)
+		e.write()
+	}()
+	e.spawn(e.dispatch)
 	e.mu.Lock()
 	for _, q := range e.out {
-		e.work.Go(func() { e.sendAll(q) })
+		e.spawn(func() { e.sendAll(q) })
 	}
 	e.mu.Unlock()
 	return e, nil
@@ -251,6 +254,7 @@ func (e *Engine) Close(ctx context.Context) error {
 
 	done := make(chan struct{})
 	go func() {
+		defer Crash(e.log)
 		e.work.Wait()
 		close(done)
 	}()

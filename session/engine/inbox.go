@@ -144,7 +144,7 @@ func (e *Engine) route(l store.Letter) {
 	}
 	q.letters = append(q.letters, w)
 	if !running {
-		e.work.Go(func() { e.hearAll(q) })
+		e.spawn(func() { e.hearAll(q) })
 	}
 }
 
@@ -217,7 +217,7 @@ func (e *Engine) putAside(chat string, w waiting, why error) error {
 	if w.aside {
 		alert = &DecodeError{Inbox: w.seq, Update: w.update, Err: why}
 	}
-	if err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, why) }, nil); err != nil {
+	if err := e.insist("a dead letter", func(tx *store.Tx) error { return tx.Bury(w.seq, e.reason(why)) }, nil); err != nil {
 		return err
 	}
 	e.cfg.Meter.Dead()
@@ -225,6 +225,14 @@ func (e *Engine) putAside(chat string, w waiting, why error) error {
 	e.alert(alert)
 	e.count(-1)
 	return nil
+}
+
+// reason is why something was put aside, as it is kept in the file.
+func (e *Engine) reason(why error) error {
+	if p, ok := e.cfg.Port.(Discreet); ok {
+		return errors.New(p.Hide(why.Error()))
+	}
+	return why
 }
 
 func (e *Engine) alert(err error) {

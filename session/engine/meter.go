@@ -88,7 +88,10 @@ func (e *Engine) Alive(ctx context.Context) error {
 		return fmt.Errorf("the file cannot be written: %w", u.err)
 	}
 	done := make(chan error, 1)
-	go func() { done <- e.commit(func(*store.Tx) error { return nil }, nil) }()
+	go func() {
+		defer Crash(e.log)
+		done <- e.commit(func(*store.Tx) error { return nil }, nil)
+	}()
 	select {
 	case err := <-done:
 		if err != nil {

@@ -106,7 +106,7 @@ func (e *Engine) queueRows(chat string, rows []unsent) {
 	}
 	q.rows = append(q.rows, rows...)
 	if !running {
-		e.work.Go(func() { e.sendAll(q) })
+		e.spawn(func() { e.sendAll(q) })
 	}
 }
 
@@ -191,7 +191,7 @@ func (e *Engine) sendRow(q *outQueue, next unsent) (done bool, err error) {
 		e.cfg.Meter.NotSent(SendParked)
 		e.log.Warn("a reply cannot be sent and was parked", "row", seq, "err", sendErr)
 		e.echoes.gaveUp(d.Chat, d.Made)
-		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Park(d, sendErr) })
+		return e.finish(d, func(tx *store.Tx) (bool, error) { return tx.Park(d, e.reason(sendErr)) })
 	case errors.As(sendErr, &later):
 		e.cfg.Meter.NotSent(SendLater)
 		e.log.Info("a reply has to wait", "row", seq, "after", later.After)

@@ -103,6 +103,12 @@ type Voiced interface {
 	Speaks() bool
 }
 
+// Discreet is a Port that knows a secret, which the text of an error may hold.
+type Discreet interface {
+	// Hide is a text without the secret.
+	Hide(text string) string
+}
+
 // Links are what makes a link of an invitation, for a person and for a group:
 // the gap {1} is the code.
 type Links struct{ Person, Group string }

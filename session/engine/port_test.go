@@ -31,7 +31,8 @@ type toyUpdate struct {
 // toy is a platform in memory: it keeps what was sent.
 type toy struct {
 	// send, if given, is asked before a reply counts as sent.
-	send func(Delivery) error
+	send  func(Delivery) error
+	fails error // of decoding "fails"
 
 	mu      sync.Mutex
 	sent    map[string][]Delivery // by chat, in order
@@ -45,6 +46,8 @@ func (p *toy) Decode(raw []byte) (Incoming, error) {
 	switch string(raw) {
 	case "ignore":
 		return Incoming{}, ErrIgnore
+	case "fails":
+		return Incoming{}, p.fails
 	case "panic":
 		panic("decode fell over")
 	}

@@ -64,7 +64,7 @@ func (e *Engine) notKept(in Incoming) {
 	if !ok || !e.unkept.first(in.Chat) {
 		return
 	}
-	e.work.Go(func() { e.sendPast(in.Chat, r) })
+	e.spawn(func() { e.sendPast(in.Chat, r) })
 }
 
 // accessOf looks up what is known of who sent a message, whatever it says, and which

@@ -370,7 +370,7 @@ func (h *hearing) testRod(phrase.Meaning) answer {
 		}
 	}
 	h.c.Asked = ref
-	return answer{lines: []string{h.say("test.bare", h.name(ref))}, buttons: []Button{h.testButton()}, next: true}
+	return answer{lines: []string{h.say("test.bare", h.name(ref))}, next: true}
 }
 
 // testStep takes the answers of a rod's test. What means something else by

@@ -99,6 +99,7 @@ func (h *hearing) reading(m phrase.Meaning) answer {
 	// The rod stands on the reference: the moment to find out which way it
 	// counts.
 	if m.Station == h.job.resolve(h.job.Reference) && !rod.Tested && h.job.Round == 1 && h.once(fmt.Sprintf("test.%d", rod.ID)) {
+		a.lines = append(a.lines, h.say("test.offer"))
 		a.buttons = []Button{h.testButton()}
 	}
 	if other := h.swapped(rod, m.Station, m.Value); other != nil {

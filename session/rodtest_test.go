@@ -25,3 +25,32 @@ func TestNoThicknessIsAskedBack(t *testing.T) {
 		tb.mustSay("ann", map[string]string{"direct rod": "3/4 high", "standard rod": "54 1/4"}[rod], "counts the right way")
 	}
 }
+
+// TestRodTestOfferedWhereItCanBeDone: the test begins on what the rod shows at
+// the reference, so its button stands only where that is read.
+func TestRodTestOfferedWhereItCanBeDone(t *testing.T) {
+	for _, c := range []struct {
+		lines []string
+		begun string
+	}{
+		{[]string{"new East house", "40x28", "direct rod", "test rod", "on"}, "Put a scrap"},
+		{[]string{"nuevo Casa este", "40x28", "regla estándar", "probar regla", "55"}, "Pon un taco"},
+	} {
+		tb := newTable(t)
+		for i, s := range c.lines {
+			tb.say("ann", s)
+			offered := false
+			for _, r := range tb.last.Replies {
+				for _, b := range r.Buttons {
+					offered = offered || b.Text == "test rod"
+				}
+			}
+			if last := i == len(c.lines)-1; offered != last {
+				t.Errorf("after %q the rod's test is offered: %v", s, offered)
+			}
+		}
+		if got := tb.say("ann", "test rod"); !strings.Contains(got, c.begun) {
+			t.Errorf("%q", got)
+		}
+	}
+}

@@ -59,10 +59,6 @@ func (h *hearing) setRod(m phrase.Meaning) answer {
 	if h.once("caution.beam") {
 		a.lines = append(a.lines, h.say("caution.beam"))
 	}
-	if rod, ok := h.heldRod(); ok && !rod.Tested {
-		a.lines = append(a.lines, h.say("test.offer"))
-		a.buttons = []Button{h.testButton()}
-	}
 	return a
 }
 

@@ -105,8 +105,9 @@ var paperTexts = map[Key]text{
 		"{1}: {2} of {3} {3:station|stations} read, {4} {4:reading|readings}.",
 		"{1}: {2} de {3} {3:punto leído|puntos leídos}, {4} {4:lectura|lecturas}.",
 	},
-	"paper.sum.off":  {"Also read, off the marks: {1}.", "También leídos, fuera de las marcas: {1}."},
-	"paper.sum.lost": {"Read, but not on this outline: {1}.", "Leídos, pero fuera de este contorno: {1}."},
+	"paper.sum.apart": {"Readings differ by more than they can, at {1}: read again.", "Las lecturas difieren más de lo que pueden, en {1}: lee otra vez."},
+	"paper.sum.off":   {"Also read, off the marks: {1}.", "También leídos, fuera de las marcas: {1}."},
+	"paper.sum.lost":  {"Read, but not on this outline: {1}.", "Leídos, pero fuera de este contorno: {1}."},
 	"paper.sum.job-free": {
 		"{1}: {2} {2:station|stations} read, {4} {4:reading|readings}. No outline yet.",
 		"{1}: {2} {2:punto leído|puntos leídos}, {4} {4:lectura|lecturas}. Todavía sin contorno.",

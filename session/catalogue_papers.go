@@ -32,6 +32,7 @@ var papersTexts = map[Key]text{
 	"papers.col.set":       {"set since", "calzado después"},
 	"papers.col.checked":   {"checked", "comprobado"},
 	"papers.checked":       {"yes", "sí"},
+	"papers.apart":         {"differs", "difiere"},
 	"papers.dark":          {"no beam", "sin rayo"},
 	"papers.close":         {"{1}, close call", "{1}, dudoso"},
 

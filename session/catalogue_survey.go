@@ -26,7 +26,7 @@ var surveyTexts = map[Key]text{
 	"tie.unchecked":  {"Set-up {1} is joined by {2} alone: unchecked.", "La posición {1} está unida solo por {2}: sin comprobar."},
 	"tie.agree":      {"Set-up {1} is checked: its {2} ties agree.", "La posición {1} está comprobada: sus {2} uniones coinciden."},
 	"tie.differ":     {"Set-up {1} is checked: its {2} ties differ by {3} at most, and share it.", "La posición {1} está comprobada: sus {2} uniones difieren en {3} a lo más, y se reparte."},
-	"tie.unlikely":   {"That is more than readings explain. Read the ties again.", "Es más de lo que explican las lecturas. Lee otra vez las uniones."},
+	"tie.apart":      {"Set-up {1} does not check: its {2} ties differ by {3}, more than readings explain. Read the ties again.", "La posición {1} no cierra: sus {2} uniones difieren en {3}, más de lo que explican las lecturas. Lee otra vez las uniones."},
 	"tie.third":      {"A third one off their line, like {1}, would show a tilt.", "Una tercera fuera de su línea, como {1}, mostraría una inclinación."},
 
 	// How well the readings agree.
@@ -39,6 +39,7 @@ var surveyTexts = map[Key]text{
 	"quality.setup":     {"Set-up {1}: tied by {2}, misclosure {3}.", "Posición {1}: unida por {2}, error de cierre {3}."},
 	"quality.checked":   {"Set-up {1}: tied by {2}, checked through others.", "Posición {1}: unida por {2}, comprobada por otras."},
 	"quality.either":    {"Unlikely ({2} times what is usual), but which reading is off cannot be told: {1}. Read one of them again.", "Poco probable ({2} veces lo usual), pero no se sabe qué lectura está mal: {1}. Lee otra vez alguna."},
+	"quality.apart":     {"Set-up {1}: tied by {2}, and its ties do not agree.", "Posición {1}: unida por {2}, y sus uniones no coinciden."},
 	"quality.open":      {"Set-up {1}: tied by {2}, unchecked.", "Posición {1}: unida por {2}, sin comprobar."},
 	"quality.loose":     {"Set-up {1}: tied to nothing, no heights.", "Posición {1}: unida a nada, sin alturas."},
 	"quality.far":       {"Farthest from the rest: {1}, {2} {3} ({4} times what is usual).", "Lo más apartado: {1}, {2} {3} ({4} veces lo usual)."},

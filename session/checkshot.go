@@ -178,7 +178,7 @@ func (h *hearing) checkEveryText(s CheckEverySet) string {
 func (h *hearing) pause(phrase.Meaning) answer {
 	rod, ok := h.heldRod()
 	at, read := h.checkStation(rod)
-	if !ok || rod.Setup != h.job.setup() || !read || h.sinceCheck() == 0 {
+	if !ok || rod.Setup != h.job.setup() || !read || h.job.sinceCheck() == 0 {
 		return answer{lines: []string{h.say("break")}, next: true}
 	}
 	h.askShot(at)
@@ -193,7 +193,7 @@ func (h *hearing) closingCheck(a *answer) bool {
 		return false
 	}
 	at, read := h.checkStation(rod)
-	n := h.sinceCheck()
+	n := h.job.sinceCheck()
 	if !read || n < 2 {
 		return false
 	}
@@ -203,12 +203,12 @@ func (h *hearing) closingCheck(a *answer) bool {
 	return true // one question at a time
 }
 
-// sinceCheck counts the readings of this set-up that no check shot with their
-// rod came after.
-func (h *hearing) sinceCheck() int {
+// sinceCheck counts the readings of the present set-up that no check shot with
+// their rod came after.
+func (j *Job) sinceCheck() int {
 	open := map[int]int{}
-	for _, k := range h.job.shotsIn(h.job.setup()) {
-		if k.Check || h.job.readAlike(k) {
+	for _, k := range j.shotsIn(j.setup()) {
+		if k.Check || j.readAlike(k) {
 			open[k.Rod] = 0
 		} else {
 			open[k.Rod]++
@@ -250,10 +250,10 @@ func (h *hearing) offAgain(rod Rod, old Reading, value reduce.Length) []string {
 	}
 }
 
-// unchecked says how many readings stand without a check shot after them.
-func (h *hearing) unchecked() []string {
-	if n := h.sinceCheck(); n > 0 {
-		return []string{h.say("done.unchecked", n)}
+// sayUnseen says how many readings stand without a check shot after them.
+func (j *Job) sayUnseen(lang string) []string {
+	if n := j.sinceCheck(); n > 0 {
+		return []string{Say(lang, "done.unchecked", n)}
 	}
 	return nil
 }

@@ -462,7 +462,7 @@ func (h *hearing) done(phrase.Meaning) answer {
 	if len(v.Untied) > 0 {
 		a.lines = append(a.lines, h.say("untied", h.list(v.Untied), h.name(h.job.Reference)))
 	}
-	a.lines = append(a.lines, h.unchecked()...)
+	a.lines = append(a.lines, h.job.sayUnseen(h.lang)...)
 	if h.waiting() {
 		q := *h.c.Question
 		a.lines, a.question = append(a.lines, h.say("who.done", h.listHeld(q.Held))), &q

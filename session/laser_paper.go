@@ -1,7 +1,7 @@
 package session
 
-// SayLaser says when the laser was last checked, how, and what it showed: "laser
-// checked 2026-05-04: two pegs, 1/32 in in 100 ft".
+// SayLaser says when the laser's beam was last tested, how, and what that showed:
+// "beam tested 2026-05-04: two pegs, 1/32 in in 100 ft".
 func (v View) SayLaser(lang string) string {
 	return v.sayLaser(lang, "paper.laser", "paper.laser.none")
 }

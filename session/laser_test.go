@@ -105,11 +105,11 @@ func TestLaserTests(t *testing.T) {
 		if len(e) != 1 || session.KindOf(e[0].Body) != "laser-checked" {
 			t.Fatalf("%v: %v", c.start, e)
 		}
-		if got := tb.job().View().SayLaser("en"); !strings.Contains(got, "laser checked 2026-05-04: "+c.paper) {
+		if got := tb.job().View().SayLaser("en"); !strings.Contains(got, "beam tested 2026-05-04: "+c.paper) {
 			t.Error(got)
 		}
 		tb.mustSay("ann", "undo", "Taken back: the check of the laser.")
-		if got := tb.job().View().SayLaser("es"); got != "láser sin revisar en esta obra" {
+		if got := tb.job().View().SayLaser("es"); got != "rayo sin probar en esta obra" {
 			t.Error(got)
 		}
 	}

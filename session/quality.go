@@ -23,6 +23,8 @@ func (h *hearing) quality(phrase.Meaning) answer {
 			switch {
 			case !u.Tied:
 				lines = append(lines, h.say("quality.loose", u.ID))
+			case u.Misclosure == nil && v.unlikely(u.ID):
+				lines = append(lines, h.say("quality.apart", u.ID, ties))
 			case u.Misclosure == nil && v.checkedSetup(u.ID):
 				lines = append(lines, h.say("quality.checked", u.ID, ties))
 			case u.Misclosure == nil:
@@ -88,30 +90,51 @@ func (h *hearing) agreement(v View) string {
 	return h.say("quality.more", len(v.Adjusted), s.DegreesOfFreedom) + " " + h.say(key, strconv.FormatFloat(times, 'f', 1, 64))
 }
 
-// farthest tells of the reading that agrees least with the rest, or of all that
-// agree as little: a single check cannot tell which one is off.
-func (h *hearing) farthest(v View) []string {
-	worst, most := -1, 0.0
+// leastAgree is the reading that agrees least with the rest, by its place in
+// Adjusted (-1 for none) and how many times what is usual it is off, and the
+// stations of all that agree as little: a single check cannot tell which one is
+// off.
+func (v View) leastAgree() (worst int, most float64, alike []reduce.Station) {
+	worst = -1
 	for i, r := range v.Solution.Residuals {
 		if w := math.Abs(r.Normalised); w > most {
 			worst, most = i, w
 		}
 	}
 	if worst < 0 {
-		return nil
+		return worst, most, nil
 	}
-	var alike []reduce.Station
 	for i, r := range v.Solution.Residuals {
 		if s := v.Adjusted[i].Station; math.Abs(r.Normalised) > 0.999*most && !slices.Contains(alike, s) {
 			alike = append(alike, s)
 		}
+	}
+	slices.SortFunc(alike, reduce.Compare)
+	return worst, most, alike
+}
+
+// Apart are the stations whose readings agree least with the rest, where that is
+// by more than readings explain. What is read there twice is no check.
+func (v View) Apart() []reduce.Station {
+	_, most, alike := v.leastAgree()
+	if most <= reduce.CriticalNormalised {
+		return nil
+	}
+	return alike
+}
+
+// farthest tells of the reading that agrees least with the rest, or of all that
+// agree as little.
+func (h *hearing) farthest(v View) []string {
+	worst, most, alike := v.leastAgree()
+	if worst < 0 {
+		return nil
 	}
 	times := strconv.FormatFloat(most, 'f', 1, 64)
 	if len(alike) > 1 {
 		if most <= reduce.CriticalNormalised {
 			return nil
 		}
-		slices.SortFunc(alike, reduce.Compare)
 		return []string{h.say("quality.either", h.list(alike), times)}
 	}
 	r := v.Solution.Residuals[worst]

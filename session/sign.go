@@ -214,7 +214,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	if left := v.lot(); len(left) > 0 {
 		lines = append(lines, Say(lang, "sign.lot", len(left), v.SayStations(lang, left)))
 	}
-	return append(lines, v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none"))
+	return append(append(lines, j.sayUnseen(lang)...), v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none"))
 }
 
 // sayReaders names who read in the present round, and with which rod.

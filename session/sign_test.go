@@ -40,7 +40,7 @@ func TestSign(t *testing.T) {
 	tb := levelTable(t)
 	got := tb.say("ann", "sign")
 	wants(t, got, "East house: signed off by ann, 2026-05-04 13:02 UTC.", "Round 1, rod on the plate, bolts tight: 8 stations within 1/8 in of the level (c1).",
-		"Read by ann with rod 1 (direct rod).", "Laser not checked", "Drawn by lot and not read again, 1: ", "Unchecked, 8: c1, c1+4", "[picture]", "licensed")
+		"Read by ann with rod 1 (direct rod).", "Beam not tested", "No check shot came after", "Drawn by lot and not read again, 1: ", "Unchecked, 8: c1, c1+4", "[picture]", "licensed")
 	if strings.Contains(got, "safe") {
 		t.Errorf("says that something is safe: %s", got)
 	}

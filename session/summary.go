@@ -33,6 +33,9 @@ func (v View) Summary(lang string) string {
 		first += " " + v.sayLaser(lang, "paper.sum.laser", "paper.sum.laser.none")
 	}
 	lines := []string{first}
+	if !j.walking() {
+		lines = append(lines, j.sayUnseen(lang)...)
+	}
 	if j.Count > 0 && j.walking() {
 		lines = append(lines, Say(lang, "count.summary", Say(lang, Key("setting.count."+strconv.Itoa(j.Count)))))
 	}
@@ -90,6 +93,9 @@ func (v View) Summary(lang string) string {
 			}
 			lines = append(lines, moves)
 		}
+	}
+	if apart := v.Apart(); len(apart) > 0 {
+		lines = append(lines, Say(lang, "paper.sum.apart", v.SayStations(lang, apart)))
 	}
 	if len(v.Left) > 0 && v.Count > 0 {
 		lines = append(lines, Say(lang, "paper.sum.unread", v.SayStations(lang, v.Left)))

@@ -55,30 +55,30 @@ func TestSummary(t *testing.T) {
 		{"outline", []session.Body{rectangle(t, 8*reduce.Foot, 8*reduce.Foot)},
 			"Lot 7: 0 of 8 stations read, 0 readings.\nNothing read yet."},
 		{"no reference", []session.Body{read(reduce.Corner(2), in/2)},
-			"Lot 7: 1 of 8 stations read, 1 reading. Laser not checked on this job.\nThe reference c1 is not read: no heights yet.\n" +
+			"Lot 7: 1 of 8 stations read, 1 reading. Beam not tested (send: check laser).\nThe reference c1 is not read: no heights yet.\n" +
 				"Unread: c1, c1+4, c2+4, c3, c3+4, c4, c4+4."},
 		{"walk", []session.Body{read(reduce.Corner(1), in/4), read(reduce.Corner(3), -in/8-in/32)},
-			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
+			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Beam not tested (send: check laser).\n" +
 				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"(A published standard for concrete: 1/2 in within 20 ft: more than that. Local code and drawings govern.)\n" +
 				"Unread: c1+4, c2+4, c3+4, c4, c4+4."},
 		{"datum", []session.Body{session.DatumSet{Choice: reduce.DatumFirst}, session.SurfaceSet{Surface: "shims"}},
-			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
+			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Beam not tested (send: check laser).\n" +
 				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"Datum: first station, c1. Tolerance 1/8 in either way (ours: nobody set one).\n" +
 				"On 1 · raise 1, most 3/8 heavy in at c3 · lower 1, most 1/4 in at c2. Good to 1/16 in, 95 times in 100.\n" +
 				"Unread: c1+4, c2+4, c3+4, c4, c4+4.\nStill to do: shim 1 spot."},
 		{"tolerance", []session.Body{session.ToleranceSet{Tolerance: in / 2}, session.DatumSet{Choice: reduce.DatumHigh}},
-			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
+			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Beam not tested (send: check laser).\n" +
 				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"Datum: high spot, c2, 1/4 above c1. Tolerance 1/2 in either way.\n" +
 				"On 2 · raise 1, most 5/8 heavy in at c3 · lower 0. Good to 1/16 in, 95 times in 100.\n" +
 				"Unread: c1+4, c2+4, c3+4, c4, c4+4.\nStill to do: shim 1 spot."},
 		{"shimmed", []session.Body{session.Shimmed{Round: 1, Spots: []session.ShimSet{{Station: reduce.Corner(3), Amount: 5 * in / 8}}}},
-			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Laser not checked on this job.\n" +
+			"Lot 7: 3 of 8 stations read, 3 readings. 3 stations unchecked. Beam not tested (send: check laser).\n" +
 				"High spot c2: 1/4 above c1. Low spot c3: 3/8 heavy below c1. Range 5/8 heavy in.\n" +
 				"Most within 20 ft: 5/8 heavy in (give or take 1/16 in) between c2 and c3, 8 ft apart.\n" +
 				"Datum: high spot, c2, 1/4 above c1. Tolerance 1/2 in either way.\n" +

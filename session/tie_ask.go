@@ -257,10 +257,11 @@ func (h *hearing) tieReport(s reduce.Station, before int) []string {
 	m := *v.Solution.SetUps[i].Misclosure
 	lines := []string{h.say("tie.agree", setup, len(have))}
 	if !h.showsZero(m) {
-		lines = []string{h.say("tie.differ", setup, len(have), h.amount(m))}
+		key := Key("tie.differ")
 		if v.unlikely(setup) {
-			lines = append(lines, h.say("tie.unlikely"))
+			key = "tie.apart"
 		}
+		lines = []string{h.say(key, setup, len(have), h.amount(m))}
 	}
 	if third, ok := h.job.tieNext(have, nil); ok && len(have) == enoughTies {
 		lines = append(lines, h.say("tie.third", h.name(third)))

@@ -62,8 +62,13 @@ func TestTiesMayBeLeft(t *testing.T) {
 func TestTiesThatDisagree(t *testing.T) {
 	talk(t, append(walkedHalf,
 		sent{"moved", ""}, sent{"1/2 high", ""},
-		sent{"1 1/4 high", "its 2 ties differ by 1 at most, and share it.\nThat is more than readings explain. Read the ties again."},
+		sent{"1 1/4 high", "Set-up 2 does not check: its 2 ties differ by 1, more than readings explain. Read the ties again."},
+		sent{"quality", "Set-up 1: tied by c1, and its ties do not agree."},
 		sent{"quality", "which reading is off cannot be told: c1, c3"},
+		sent{"summary", "Readings differ by more than they can, at c1, c3: read again."},
+		sent{"español", ""},
+		sent{"calidad", "Posición 1: unida por c1, y sus uniones no coinciden."},
+		sent{"resumen", "Las lecturas difieren más de lo que pueden, en c1, c3: lee otra vez."},
 	))
 }
 

@@ -75,7 +75,7 @@ func (p *paper) columns() []column {
 			return p.side(*s.Rounds[i].Elevation, "paper.level")
 		}})
 	}
-	heard := p.job.HeardAt()
+	heard, apart := p.job.HeardAt(), p.v.Apart()
 	return append(columns, []column{
 		{p.say("papers.col.design"), true, func(s session.StationView) string {
 			if s.Design == 0 {
@@ -108,7 +108,10 @@ func (p *paper) columns() []column {
 			return amount
 		}},
 		{p.say("papers.col.checked"), false, func(s session.StationView) string {
-			if !s.Checked {
+			switch {
+			case slices.Contains(apart, s.Station):
+				return p.say("papers.apart")
+			case !s.Checked:
 				return ""
 			}
 			return p.say("papers.checked")

@@ -268,7 +268,7 @@ func TestFoundStandsAlone(t *testing.T) {
 	for _, want := range []string{
 		"As found: North shed", "As found on concrete, 2026-05-04, before any shim there. Heights are of c1.",
 		"High spot c2: 3/16 above c1. Low spot p1: 1/2 below c1. Range 11/16 in.",
-		"1/2 in within 20 ft: more than that", "3 stations unchecked", "Laser not checked on this job", "c1+4 3/16 low", "on concrete",
+		"1/2 in within 20 ft: more than that", "3 stations unchecked", "Beam not tested", "c1+4 3/16 low", "on concrete",
 	} {
 		if !strings.Contains(first, want) {
 			t.Errorf("%q does not stand there:\n%s", want, first)

@@ -234,15 +234,15 @@ func TestSceneHead(t *testing.T) {
 		want string
 	}{
 		{session.SurfaceSet{Surface: "concrete"}, "4 of 9 stations read · 7 readings · made 2026-05-04 15:10 PDT|" +
-			"high and low are of c1, the reference · amounts in inches|direct rod|laser not checked on this job|no beam there: c4"},
+			"high and low are of c1, the reference · amounts in inches|direct rod|beam not tested on this job|no beam there: c4"},
 		{session.DatumSet{Choice: reduce.DatumHigh}, "4 of 9 stations read · 7 readings · made 2026-05-04 15:10 PDT|" +
-			"reference c1 · amounts in inches|direct rod|laser not checked on this job|datum: high spot, c2, 3/16 above c1|" +
+			"reference c1 · amounts in inches|direct rod|beam not tested on this job|datum: high spot, c2, 3/16 above c1|" +
 			"tolerance 1/8 in either way (ours: nobody set one)|no beam there: c4"},
 		{session.ToleranceSet{Tolerance: sixteenths(3)}, "4 of 9 stations read · 7 readings · made 2026-05-04 15:10 PDT|" +
-			"reference c1 · amounts in inches|direct rod|laser not checked on this job|datum: high spot, c2, 3/16 above c1|" +
+			"reference c1 · amounts in inches|direct rod|beam not tested on this job|datum: high spot, c2, 3/16 above c1|" +
 			"tolerance 3/16 in either way|no beam there: c4"},
 		{session.BoltsSet{Tight: true}, "4 of 9 stations read · 7 readings · made 2026-05-04 15:10 PDT|" +
-			"reference c1 · amounts in inches|direct rod|laser not checked on this job|datum: high spot, c2, 3/16 above c1|" +
+			"reference c1 · amounts in inches|direct rod|beam not tested on this job|datum: high spot, c2, 3/16 above c1|" +
 			"tolerance 3/16 in either way|rod on concrete, bolts tight|no beam there: c4"},
 	} {
 		b.add(step.body)

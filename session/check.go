@@ -48,6 +48,12 @@ func (h *hearing) takeCheck(s reduce.Station, value reduce.Length, m phrase.Mean
 		return a
 	}
 	h.goesOn(s)
+	for _, seq := range h.countsOf(h.message) {
+		// A check of an edited text that was asked back, and is kept.
+		if r, _ := h.job.hist.at(seq); r.Check && r.Line == h.line {
+			h.emit(Voided{Seqs: []uint64{seq}, Why: "edit"})
+		}
+	}
 	a, had := h.tookCheck(rod, s, value, m.Said)
 	shot := h.job.Seq
 	switch {

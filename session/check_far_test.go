@@ -1,6 +1,9 @@
 package session_test
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // TestCheckFar: a check that is off by more than any bump is asked back before it
 // is taken; one that is off by a bump is not.
@@ -17,7 +20,7 @@ func TestCheckFar(t *testing.T) {
 		t.Helper()
 		n := 0
 		for _, r := range tb.job().Readings() {
-			if r.Check {
+			if r.Check && !r.Void {
 				n++
 			}
 		}
@@ -74,6 +77,30 @@ func TestCheckFar(t *testing.T) {
 	tb.mustSay("ann", "5' 6 1/16", "más bajo que antes, y un golpe")
 	tb.mustSay("ann", "así es", "Revisión bm: 30 1/16 más bajo")
 	stands(tb, 1)
+
+	// Changed by an edit it is asked back as well, and the old one stands till then.
+	for _, c := range [][4]string{
+		{"english", "check bm 3' 0 1/16", "check bm 5' 6 1/16", "bm keeps its reading. " + asked},
+		{"español", "revisa bm 3' 0 1/16", "revisa bm 5' 6 1/16", "bm conserva su lectura. Revisión bm: regla 5' 6 1/16\" sería 30 1/16 pulg más bajo"},
+	} {
+		tb = begin()
+		tb.say("ann", c[0])
+		tb.say("ann", c[1])
+		if got := tb.edit("ann", tb.next, c[2]); !strings.HasPrefix(got, c[3]) || len(tb.last.Events) > 0 {
+			t.Errorf("%q, %d events", got, len(tb.last.Events))
+		}
+		// Kept, it takes the place of the old one, and undo brings that back.
+		tb.say("ann", map[string]string{"english": "keep", "español": "así es"}[c[0]])
+		stands(tb, 1)
+		if r := tb.job().Readings(); r[len(r)-1].Said != c[2] {
+			t.Errorf("what counts is %q", r[len(r)-1].Said)
+		}
+		tb.say("ann", "undo")
+		stands(tb, 1)
+		if r := tb.job().Readings(); r[len(r)-1].Said != c[1] {
+			t.Errorf("after the undo %q counts", r[len(r)-1].Said)
+		}
+	}
 
 	// What a bump may be is not asked back.
 	tb = begin()

@@ -50,7 +50,7 @@ func (h *hearing) edited() {
 			changed = true
 		}
 	}
-	job := h.job
+	job := h.job.ID
 	heard := lines
 	if c := h.captionLines(lines); c.lines != nil && h.showedIn(h.m.ID) {
 		heard = c.lines // the others are kept with the photo
@@ -66,7 +66,7 @@ func (h *hearing) edited() {
 		if a.question != nil {
 			ask = a.question
 		}
-		if h.job != job {
+		if h.job.ID != job {
 			// Opened, or gone back to: what follows is not about it.
 			h.reply(answer{lines: said, question: ask, unheard: !changed})
 			return
@@ -249,6 +249,11 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 			return a, false
 		}
 	}
+	if check && old.Round == h.job.Round {
+		if a, ask := h.askFarAnew(rod, s, value, m, old); ask {
+			return a, false
+		}
+	}
 	moves := s != old.Station
 	if moves && !check && h.readSince(s, old.Round, old.Seq) {
 		return h.stale(text, old.Station, s), false
@@ -289,6 +294,23 @@ func (h *hearing) mend(text string, old Reading) (answer, bool) {
 		a.lines = append(a.lines, h.keptFollows(old.Message, old.Station, s)...)
 	}
 	return a, true
+}
+
+// askFarAnew asks a check that an edit gave back as askFar does, held against what
+// stands without what the old text gave; that is left as it is.
+func (h *hearing) askFarAnew(rod Rod, s reduce.Station, value reduce.Length, m phrase.Meaning, old Reading) (answer, bool) {
+	counts := h.counts(old)
+	if !counts {
+		return h.askFar(rod, s, value, m)
+	}
+	events, job := h.events, h.job.scratch()
+	h.emit(Voided{Seqs: []uint64{old.Seq}, Why: "edit"})
+	a, ask := h.askFar(rod, s, value, m)
+	h.events, h.job = events, job
+	if ask {
+		a.lines[0] = h.say("edit.kept", h.name(old.Station), a.lines[0])
+	}
+	return a, ask
 }
 
 // checkAnew takes a check that an edit gave, as if it had been sent like that, once

@@ -58,7 +58,11 @@ func runServe(ctx context.Context, s streams, args []string) error {
 	}
 	// From here on all that is printed passes one place that knows the token.
 	s.err = bot.Redacted(s.err, o.token)
-	if err := serve(ctx, s, o); err != nil {
+	err = serve(ctx, s, o)
+	if damaged := (*store.DamagedError)(nil); errors.As(err, &damaged) {
+		err = openFault(o.db, err)
+	}
+	if err != nil {
 		return hideToken(err, o.token)
 	}
 	return nil
@@ -88,6 +92,9 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 	defer engine.Crash(log)
 	for _, name := range o.strays {
 		log.Warn("this variable is no setting; see rodcall help serve", "name", name)
+	}
+	if err := whole(o.db); err != nil {
+		return openFault(o.db, err)
 	}
 	file, err := store.Open(o.db, store.Options{})
 	if err != nil {
@@ -147,10 +154,51 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 		m.watch(log, o.db, eng, b, copies)
 	}
 	log.Info("serving", "bot", b.Name(), "db", o.db, "pid", os.Getpid())
-	if o.webhook != "" {
-		return listen(ctx, b, eng, o)
+	return untilBroken(ctx, log, eng, func(ctx context.Context) error {
+		if o.webhook != "" {
+			return listen(ctx, b, eng, o)
+		}
+		return b.Poll(ctx, eng)
+	})
+}
+
+// whole says whether all pages of a file can be read, if there is one. One that is
+// damaged is not to be written: each start would meet the damage anew, and tell
+// people so.
+func whole(db string) error {
+	if is, err := os.Stat(db); err != nil || !is.Mode().IsRegular() || is.Size() == 0 {
+		return nil // Open says what is wrong, and makes a new one
 	}
-	return b.Poll(ctx, eng)
+	var first *store.Fault
+	_, err := inspected(db, func(f store.Fault) {
+		if first == nil {
+			first = &f
+		}
+	})
+	if first != nil {
+		return &store.DamagedError{Path: db, Why: first.Error()}
+	}
+	return err
+}
+
+// untilBroken takes updates until ctx ends, or until nothing can be heard any more,
+// for the file is damaged: then it is an error how.
+func untilBroken(ctx context.Context, log *slog.Logger, eng *engine.Engine, take func(context.Context) error) error {
+	ctx, stop := context.WithCancel(ctx)
+	defer stop()
+	go func() {
+		defer engine.Crash(log)
+		select {
+		case <-eng.Broken():
+			stop()
+		case <-ctx.Done():
+		}
+	}()
+	err := take(ctx)
+	if bad := eng.Err(); bad != nil {
+		return bad
+	}
+	return err
 }
 
 // finish ends the engine, which is given no updates any more. Where it was asked

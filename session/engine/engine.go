@@ -81,8 +81,14 @@ type Engine struct {
 	settled chan struct{} // closed when waiting comes to 0, then replaced
 	in      map[string]*inQueue
 	held    int // decoded messages kept in the queues
-	kept    int // rows of the outbox kept in the queues
-	out     map[string]*outQueue
+	// broken is closed, and why set, once nothing can be heard any more. blocked
+	// counts chats that wait for a part of the file that cannot be read, and
+	// stranded what waits there.
+	broken            chan struct{}
+	why               error
+	blocked, stranded int
+	kept              int // rows of the outbox kept in the queues
+	out               map[string]*outQueue
 
 	talks   talks
 	people  peopleBook
@@ -134,6 +140,7 @@ func Start(cfg Config) (*Engine, error) {
 		ears:       make(chan struct{}, listens),
 		arrived:    make(chan struct{}, 1),
 		settled:    make(chan struct{}),
+		broken:     make(chan struct{}),
 		in:         map[string]*inQueue{},
 		out:        map[string]*outQueue{},
 	}
@@ -227,7 +234,7 @@ func (e *Engine) drained(ctx context.Context) bool {
 	by := e.cfg.Now().Add(time.Until(end))
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	rest := 0
+	rest := e.stranded
 	for _, q := range e.out {
 		if bounded && q.until.After(by) {
 			rest += len(q.rows)
@@ -249,8 +256,13 @@ func (e *Engine) Close(ctx context.Context) error {
 	}
 	e.closed = true
 	close(e.closing)
+	damaged := e.why != nil
 	e.mu.Unlock()
-	e.stopHear()
+	if damaged {
+		time.AfterFunc(wordGrace, e.stopHear)
+	} else {
+		e.stopHear()
+	}
 
 	done := make(chan struct{})
 	go func() {
@@ -269,9 +281,18 @@ func (e *Engine) Close(ctx context.Context) error {
 			err = fmt.Errorf("close engine: something did not end: %w", ctx.Err())
 		}
 	}
+	e.stopHear()
 	e.stopSend()
 	close(e.stopWriter)
-	<-e.writerDone
+	if !damaged {
+		<-e.writerDone
+		return err
+	}
+	// A page can catch the writer for good.
+	select {
+	case <-e.writerDone:
+	case <-time.After(closeGrace):
+	}
 	return err
 }
 

@@ -20,6 +20,11 @@ func (e *Engine) hear(chat string, w waiting) error {
 	switch {
 	case store.IsClosed(err), errors.Is(err, ErrClosed):
 		return ErrClosed
+	case e.damaged(err):
+		if w.in != nil {
+			e.notKept(*w.in)
+		}
+		return err
 	case err != nil:
 		var undecoded *undecodedError
 		if errors.As(err, &undecoded) {

@@ -24,6 +24,7 @@ const (
 type inQueue struct {
 	chat    string
 	letters []waiting
+	blocked bool // see block
 }
 
 type waiting struct {
@@ -90,6 +91,10 @@ func (e *Engine) dispatch() {
 			letters = tx.Inbox(next, readAhead)
 			return nil
 		})
+		if e.damaged(err) {
+			e.breaks(err)
+			return
+		}
 		if err != nil {
 			e.log.Error("cannot read the inbox; it will be tried again", "err", err)
 			if !e.pause(backoff(attempt, writeRetry, writeRetryMost)) {
@@ -133,6 +138,13 @@ func (e *Engine) route(l store.Letter) {
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
+	if q := e.in[chat]; q != nil && q.blocked {
+		e.stranded++
+		if !w.aside && !w.over {
+			e.spawn(func() { e.notKept(in) })
+		}
+		return
+	}
 	if !w.aside && !w.over && e.held < maxHeld || tell {
 		e.held++
 		w.in = &in
@@ -191,6 +203,10 @@ func (e *Engine) hearAll(q *inQueue) {
 				e.reopen(q.chat, &w)
 			}
 			err = e.hear(q.chat, w)
+		}
+		if e.damaged(err) {
+			e.block(q, over, err)
+			return
 		}
 		if err != nil && !errors.Is(err, ErrClosed) {
 			e.log.Error("a message was lost sight of", "inbox", w.seq, "err", err)

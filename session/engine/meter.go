@@ -87,6 +87,9 @@ func (e *Engine) Alive(ctx context.Context) error {
 	if u := e.unwritten.Load(); u != nil && time.Since(u.at) < time.Minute {
 		return fmt.Errorf("the file cannot be written: %w", u.err)
 	}
+	if err := e.waits(); err != nil {
+		return err
+	}
 	done := make(chan error, 1)
 	go func() {
 		defer Crash(e.log)

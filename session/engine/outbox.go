@@ -131,9 +131,14 @@ func (e *Engine) sendAll(q *outQueue) {
 			if store.IsClosed(err) || errors.Is(err, ErrClosed) {
 				return
 			}
-			e.log.Error("cannot read or write the outbox; it will be tried again", "row", next.seq, "err", err)
-			if !e.pause(readRetryMost) {
+			if e.Err() != nil {
 				return
+			}
+			if done = e.skip(q, next.seq, err); !done {
+				e.log.Error("cannot read or write the outbox; it will be tried again", "row", next.seq, "err", err)
+				if !e.pause(readRetryMost) {
+					return
+				}
 			}
 		}
 		if done {

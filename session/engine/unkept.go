@@ -72,6 +72,12 @@ func (e *Engine) notKept(in Incoming) {
 func (e *Engine) accessOf(in Incoming) (a session.Access, err error) {
 	err = e.cfg.Store.View(func(tx *store.Tx) error {
 		a = tx.Access(in.PersonPlatformID, in.group(), "")
+		return nil
+	})
+	if err != nil {
+		return a, err
+	}
+	err = e.cfg.Store.View(func(tx *store.Tx) error {
 		t, err := tx.Chat(in.Chat)
 		if err != nil {
 			return err
@@ -80,6 +86,9 @@ func (e *Engine) accessOf(in Incoming) (a session.Access, err error) {
 		a.Person, a.Job = c.Lang, t.Lang()
 		return err
 	})
+	if unreadable(err) {
+		err = nil // in the language of their program, then
+	}
 	return a, err
 }
 

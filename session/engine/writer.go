@@ -37,7 +37,8 @@ func (e *Engine) commit(do func(*store.Tx) error, after func()) error {
 	}
 }
 
-// insist commits until it succeeds, is refused, or the engine closes.
+// insist commits until it succeeds, is refused, meets a part of the file that cannot
+// be read, or the engine closes.
 func (e *Engine) insist(what string, do func(*store.Tx) error, after func()) error {
 	return e.insistOr(what, do, after, func() {})
 }
@@ -48,6 +49,10 @@ func (e *Engine) insistOr(what string, do func(*store.Tx) error, after, lasting 
 	for attempt := 0; ; attempt++ {
 		err := e.commit(do, after)
 		if err == nil || own(err) || errors.Is(err, ErrClosed) {
+			return err
+		}
+		if e.damaged(err) {
+			lasting()
 			return err
 		}
 		e.log.Error("cannot write; it will be tried again", "what", what, "attempt", attempt+1, "err", err)
@@ -153,6 +158,7 @@ func (e *Engine) writeGroup(group []*op) error {
 	})
 	if err != nil {
 		e.unwritten.Store(&unwritten{err, began})
+		e.damaged(err)
 		for _, o := range group {
 			o.err = err
 		}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"runtime/debug"
 	"strconv"
+	"sync/atomic"
 	"time"
 
 	"go.etcd.io/bbolt"
@@ -64,11 +65,17 @@ type Options struct {
 // there is one writing transaction at a time.
 type Store struct {
 	db   *bbolt.DB
+	file *os.File // db's own
 	path string
 	// sweep is where the next look for update ids to forget begins; only
 	// writing transactions touch it.
 	sweep []byte
+	left  int    // the number of the newest one, 0 where there was none yet
 	kept  string // see Kept
+	// broken is why nothing is written any more, nil where it is. stuck says that
+	// locks of the file are held for good: there is no reading either, nor closing.
+	broken atomic.Pointer[DamagedError]
+	stuck  atomic.Bool
 	// fault, in tests, fails a transaction just before it would be durable.
 	fault func() error
 }
@@ -86,11 +93,11 @@ func Open(path string, o Options) (*Store, error) {
 			return nil, &ForeignError{Path: path, Why: "the file is empty"}
 		}
 	}
-	db, err := open(path, o)
+	db, file, err := open(path, o)
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db, path: path}
+	s := &Store{db: db, file: file, path: path}
 	// What a damaged page makes of bbolt is caught: the file is not ours to read.
 	if err := guarded(func() error { return s.prepare(path, o.ReadOnly) }); err != nil {
 		return nil, errors.Join(s.damaged(err), db.Close())
@@ -100,14 +107,13 @@ func Open(path string, o Options) (*Store, error) {
 
 // open turns what bbolt makes of a file into words for the operator. A file
 // cut short makes it fault on memory beyond the file's end: that is caught.
-func open(path string, o Options) (db *bbolt.DB, err error) {
+func open(path string, o Options) (db *bbolt.DB, f *os.File, err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if p := recover(); p != nil {
-			db, err = nil, &DamagedError{Path: path, Why: fmt.Sprint(p)}
+			db, f, err = nil, nil, &DamagedError{Path: path, Why: fmt.Sprint(p)}
 		}
 	}()
-	var f *os.File
 	db, err = bbolt.Open(path, 0o600, &bbolt.Options{
 		OpenFile: func(name string, flag int, perm os.FileMode) (_ *os.File, err error) {
 			f, err = os.OpenFile(name, flag, perm)
@@ -121,32 +127,32 @@ func open(path string, o Options) (db *bbolt.DB, err error) {
 	switch {
 	case err == nil:
 	case errors.Is(err, berrors.ErrTimeout):
-		return nil, &BusyError{Path: path}
+		return nil, nil, &BusyError{Path: path}
 	case errors.Is(err, berrors.ErrInvalid), errors.Is(err, berrors.ErrVersionMismatch), errors.Is(err, berrors.ErrChecksum):
-		return nil, &ForeignError{Path: path, Why: "this is no rodcall file", Err: err}
+		return nil, nil, &ForeignError{Path: path, Why: "this is no rodcall file", Err: err}
 	default:
 		var pe *fs.PathError
 		if errors.As(err, &pe) {
-			return nil, err // says "open PATH: why" by itself
+			return nil, nil, err // says "open PATH: why" by itself
 		}
 		// bbolt makes a file of four pages, and has no error of its own for
 		// one that ends before the third.
 		if info, serr := os.Stat(path); serr == nil && info.Mode().IsRegular() && info.Size() < int64(4*os.Getpagesize()) {
-			return nil, &DamagedError{Path: path, Why: fmt.Sprintf("it was cut short at %d bytes", info.Size()), Err: err}
+			return nil, nil, &DamagedError{Path: path, Why: fmt.Sprintf("it was cut short at %d bytes", info.Size()), Err: err}
 		}
-		return nil, fmt.Errorf("open %s: %w", path, err)
+		return nil, nil, fmt.Errorf("open %s: %w", path, err)
 	}
 	if err := sameStill(path, f); err != nil {
-		return nil, errors.Join(err, db.Close())
+		return nil, nil, errors.Join(err, db.Close())
 	}
 	size := int64(0)
 	if err := db.View(func(tx *bbolt.Tx) error { size = tx.Size(); return nil }); err != nil {
-		return nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
+		return nil, nil, errors.Join(fmt.Errorf("open %s: %w", path, err), db.Close())
 	}
 	if info, err := os.Stat(path); err == nil && info.Size() < size {
-		return nil, errors.Join(&DamagedError{Path: path, Size: size, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
+		return nil, nil, errors.Join(&DamagedError{Path: path, Size: size, Why: fmt.Sprintf("it was cut short at %d of %d bytes", info.Size(), size)}, db.Close())
 	}
-	return db, nil
+	return db, f, nil
 }
 
 // sameStill says whether a file is the one at its path: while its lock was waited
@@ -224,8 +230,14 @@ func (s *Store) prepare(path string, readOnly bool) error {
 	return nil
 }
 
-// Close closes the file. It waits for transactions to end.
-func (s *Store) Close() error { return s.db.Close() }
+// Close closes the file. It waits for transactions to end, but for those that a
+// damaged page caught: then only the end of the program closes it.
+func (s *Store) Close() error {
+	if s.stuck.Load() {
+		return nil
+	}
+	return s.db.Close()
+}
 
 // Path is where the file is, as it was given to Open.
 func (s *Store) Path() string { return s.path }

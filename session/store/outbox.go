@@ -112,7 +112,7 @@ func (t *Tx) OutboxRow(seq uint64) (Row, bool, error) {
 func row(seq uint64, v []byte) (Row, error) {
 	r := Row{}
 	if err := json.Unmarshal(v, &r); err != nil {
-		return r, fmt.Errorf("outbox row %d: %w", seq, err)
+		return r, &rowError{fmt.Sprintf("outbox row %d", seq), err}
 	}
 	r.Seq = seq
 	return r, nil
@@ -195,7 +195,7 @@ func (t *Tx) Parked(limit int) ([]Parked, error) {
 	for k, v := c.First(); k != nil && len(out) < limit; k, v = c.Next() {
 		var p Parked
 		if err := json.Unmarshal(v, &p); err != nil {
-			return nil, err
+			return nil, &rowError{fmt.Sprintf("parked row %d", binary.BigEndian.Uint64(k)), err}
 		}
 		p.Seq = binary.BigEndian.Uint64(k)
 		out = append(out, p)

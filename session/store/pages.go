@@ -84,6 +84,26 @@ func (p *pages) heads() error {
 	return nil
 }
 
+// freeList looks at the head of the list of free pages. A writing transaction of
+// bbolt's gives all pages of the old list back, as many as stand there: a damaged
+// one can say four thousand million.
+func (p *pages) freeList() error {
+	if p.free == ^uint64(0) {
+		return nil
+	}
+	head := make([]byte, pageHead)
+	if p.free < 2 || p.free >= p.all {
+		return fmt.Errorf("page %d is not in the file", p.free)
+	}
+	if _, err := p.file.ReadAt(head, int64(p.free)*int64(p.size)); err != nil { //nolint:gosec // smaller than the file
+		return fmt.Errorf("page %d: %w", p.free, err)
+	}
+	if u64(head) != p.free || u16(head[8:]) != flagFree || p.free+uint64(u32(head[12:])) >= p.all {
+		return fmt.Errorf("page %d is no list of free pages", p.free)
+	}
+	return nil
+}
+
 func u16(b []byte) uint16 { return binary.NativeEndian.Uint16(b) }
 func u32(b []byte) uint32 { return binary.NativeEndian.Uint32(b) }
 func u64(b []byte) uint64 { return binary.NativeEndian.Uint64(b) }

@@ -70,7 +70,7 @@ func (t *Tx) Asked(chat, sent string) (session.Place, error) {
 		return p, nil
 	}
 	if err := json.Unmarshal(v, &p); err != nil {
-		return p, fmt.Errorf("sent message %q: %w", sent, err)
+		return p, &rowError{fmt.Sprintf("sent message %q", sent), err}
 	}
 	return p, nil
 }

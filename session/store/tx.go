@@ -18,38 +18,120 @@ type Tx struct {
 	s  *Store
 }
 
-// View runs f over one unchanging state of the file. Where the file is only read, a
-// page that cannot be is a *DamagedError.
+// View runs f over one unchanging state of the file. Where a page or a row of it
+// cannot be read that is a *DamagedError.
 func (s *Store) View(f func(*Tx) error) error {
-	view := func() error {
-		return s.db.View(func(tx *bbolt.Tx) error { return f(&Tx{tx, s}) })
+	if s.stuck.Load() {
+		return s.broken.Load()
 	}
-	if !s.db.IsReadOnly() {
-		return view()
+	began := false
+	err := s.guarded(func() error {
+		return s.db.View(func(tx *bbolt.Tx) error {
+			began = true
+			return f(&Tx{tx, s})
+		})
+	})
+	if !began && s.ofPage(err) {
+		s.stuck.Store(true)
+		return s.breaks(err)
 	}
-	return s.damaged(guarded(view))
-}
-
-// damaged is an error of the file's where a page made it.
-func (s *Store) damaged(err error) error {
-	if bad := (*pageError)(nil); errors.As(err, &bad) {
-		return &DamagedError{Path: s.path, Why: bad.Error()}
-	}
-	return err
+	return s.damaged(err)
 }
 
 // Update runs f in a writing transaction. Where it returns nil, all that f
-// did is on the disk; where it returns an error, nothing of it is.
+// did is on the disk; where it returns an error, nothing of it is. Where a row of the
+// file cannot be read that is a *DamagedError. Where a page cannot, or the file is
+// not as the last transaction left it, so it is from then on: see Broken.
 func (s *Store) Update(f func(*Tx) error) error {
-	return s.db.Update(func(tx *bbolt.Tx) error {
-		if err := f(&Tx{tx, s}); err != nil {
-			return err
-		}
-		if s.fault != nil {
-			return s.fault()
-		}
-		return nil
+	if err := s.Broken(); err != nil {
+		return err
+	}
+	var began *bbolt.Tx
+	err := s.guarded(func() error {
+		return s.db.Update(func(tx *bbolt.Tx) error {
+			began = tx
+			if err := s.sameAsLeft(tx); err != nil {
+				return err
+			}
+			if err := f(&Tx{tx, s}); err != nil {
+				return err
+			}
+			if s.fault != nil {
+				return s.fault()
+			}
+			return nil
+		})
 	})
+	var altered *alteredError
+	switch {
+	case s.ofPage(err):
+		if began == nil || began.DB() != nil {
+			s.stuck.Store(true) // it could not be taken back, and holds its locks
+		}
+		return s.breaks(err)
+	case errors.As(err, &altered):
+		return s.breaks(err)
+	}
+	return s.damaged(err)
+}
+
+// Broken is why nothing can be written any more, a *DamagedError; nil where it can.
+func (s *Store) Broken() error {
+	if bad := s.broken.Load(); bad != nil {
+		return bad
+	}
+	return nil
+}
+
+// breaks notes why nothing is written any more.
+func (s *Store) breaks(why error) error {
+	s.broken.CompareAndSwap(nil, &DamagedError{Path: s.path, Why: why.Error()})
+	return s.broken.Load()
+}
+
+// guarded is guarded, and where the file is written only for panics of pages.
+func (s *Store) guarded(f func() error) error {
+	if s.db.IsReadOnly() {
+		return guarded(f)
+	}
+	return guardedFrom(f, ofPage)
+}
+
+// alteredError says that a file is not as the last transaction left it.
+type alteredError struct{ why string }
+
+func (e *alteredError) Error() string { return e.why }
+
+// sameAsLeft says whether a file is as the last transaction left it, by its number:
+// pages that somebody else wrote are not to be written on. One that failed has
+// the number of the next.
+func (s *Store) sameAsLeft(tx *bbolt.Tx) error {
+	p := pages{file: s.file}
+	if err := p.heads(); err != nil {
+		return &alteredError{err.Error()}
+	}
+	if err := p.freeList(); err != nil {
+		return &alteredError{err.Error()}
+	}
+	if s.left != 0 && tx.ID() != s.left && tx.ID() != s.left+1 {
+		return &alteredError{"something else wrote to it meanwhile"}
+	}
+	s.left = tx.ID()
+	return nil
+}
+
+func (s *Store) ofPage(err error) bool {
+	var bad *pageError
+	return errors.As(err, &bad)
+}
+
+// damaged is an error of the file's where a page or a row made it.
+func (s *Store) damaged(err error) error {
+	var row *rowError
+	if s.ofPage(err) || errors.As(err, &row) {
+		return &DamagedError{Path: s.path, Why: err.Error()}
+	}
+	return err
 }
 
 // IsClosed says whether an error comes of the file having been closed.
@@ -76,7 +158,7 @@ func load(b *bbolt.Bucket, key []byte, v any) (bool, error) {
 		return false, nil
 	}
 	if err := json.Unmarshal(stored, v); err != nil {
-		return false, fmt.Errorf("row %q: %w", key, err)
+		return false, &rowError{fmt.Sprintf("row %q", key), err}
 	}
 	return true, nil
 }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io/fs"
 	"os"
 	"path/filepath"
 
@@ -81,13 +82,26 @@ func placeChecked(db, out string, put func(part string) error) (c store.Counts, 
 	return c, os.Rename(part, out)
 }
 
-// passing is a name beside a file that nobody else has.
+// passing is a name beside a file that nobody else has. Its error says what to do
+// where the file cannot be there.
 func passing(path string) (string, error) {
+	if is, err := os.Stat(path); err == nil && is.IsDir() {
+		return "", failure("name a file, as one in it: "+filepath.Join(path, "copy.db"), "write %s: it is a folder", path)
+	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".rodcall-*")
 	if err != nil {
-		return "", err
+		return "", makeFault(path, fmt.Errorf("write %s: %w", path, unplaced(err)))
 	}
 	return f.Name(), f.Close()
+}
+
+// unplaced is why a passing file cannot be made, without its name, which nobody gave.
+func unplaced(err error) error {
+	var at *fs.PathError
+	if errors.As(err, &at) {
+		return at.Err
+	}
+	return err
 }
 
 // checked reads all of a file that nobody uses, and lists its faults.

@@ -186,7 +186,7 @@ func runRescue(s streams, db, out string) (err error) {
 	}
 	into, err := store.Open(out, store.Options{})
 	if err != nil {
-		return openFault(out, err)
+		return makeFault(out, err)
 	}
 	r, err := store.Rescue(db, into)
 	if err := errors.Join(err, into.Close()); err != nil {

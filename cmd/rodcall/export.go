@@ -79,9 +79,24 @@ func runExport(_ context.Context, s streams, args []string) error {
 		return fmt.Errorf("export job %s: %w", job.ID, err)
 	}
 	if *out != "" {
-		return writeFile(*out, b.Bytes())
+		return writeFile(*out, likely(*as), b.Bytes())
 	}
 	return show(s.out, b.String())
+}
+
+// likely is a name that somebody might give to a format.
+func likely(as string) string {
+	switch as {
+	case "json", "csv":
+		return "job." + as
+	case "notes":
+		return "notes.txt"
+	case "svg":
+		return "drawing.svg"
+	case "pdf", "as-found":
+		return "papers.pdf"
+	}
+	return "drawing.png"
 }
 
 // write writes a job in one of the formats.
@@ -133,6 +148,10 @@ func loadJob(path, id string) (*session.Job, report.Sources, error) {
 // readJob reads from a file that it leaves as it is.
 func readJob(path, id string, read func(*store.Tx, *session.Job) error) error {
 	file, err := store.Open(path, store.Options{ReadOnly: true})
+	var busy *store.BusyError
+	if errors.As(err, &busy) {
+		return failure("end the other rodcall; or where it is serve, export a copy: rodcall backup --db "+path+" --out copy.db", "%w", err)
+	}
 	if err != nil {
 		return openFault(path, err)
 	}
@@ -186,10 +205,7 @@ func openFault(path string, err error) error {
 	hint := ""
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		hint = "to begin a file: rodcall chat --db " + path
-		if _, err := os.Stat(filepath.Dir(path)); err != nil {
-			hint = "make the folder first, or name a file in one that is there: --db walk.db"
-		}
+		hint = "name the file that serve or chat was given; " + whatIsThere(path)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		hint = "who runs rodcall must be allowed to write the file and its folder: ls -ld " + filepath.Dir(path) + " " + path
 	case errors.Is(err, syscall.ENOSPC), errors.Is(err, syscall.EFBIG), errors.Is(err, syscall.EDQUOT):
@@ -206,6 +222,26 @@ func openFault(path string, err error) error {
 	return failure(hint, "%w", err)
 }
 
+// whatIsThere is how to see what is where a file was looked for.
+func whatIsThere(path string) string {
+	dir := filepath.Dir(path)
+	for {
+		if is, err := os.Stat(dir); err == nil && is.IsDir() || dir == filepath.Dir(dir) {
+			return "see what there is: ls " + dir
+		}
+		dir = filepath.Dir(dir)
+	}
+}
+
+// makeFault says what to do about a file that cannot be made, or opened, where
+// none need be.
+func makeFault(path string, err error) error {
+	if errors.Is(err, fs.ErrNotExist) {
+		return failure("make the folder first: mkdir -p "+filepath.Dir(path), "%w", err)
+	}
+	return openFault(path, err)
+}
+
 // sameFile says whether two paths lead to one file.
 func sameFile(a, b string) bool {
 	x, err := os.Stat(a)
@@ -216,18 +252,15 @@ func sameFile(a, b string) bool {
 	return err == nil && os.SameFile(x, y)
 }
 
-// writeFile puts a whole file in place, or leaves what is there.
-func writeFile(path string, data []byte) (err error) {
+// writeFile puts a whole file in place, or leaves what is there; like is a name that
+// it might have.
+func writeFile(path, like string, data []byte) (err error) {
 	if info, err := os.Stat(path); err == nil && info.IsDir() {
-		return failure("name a file in that folder: --out "+filepath.Join(path, "drawing.png"), "write %s: it is a folder", path)
+		return failure("name a file in that folder: --out "+filepath.Join(path, like), "write %s: it is a folder", path)
 	}
 	f, err := os.CreateTemp(filepath.Dir(path), ".rodcall-*")
 	if err != nil {
-		var at *fs.PathError
-		if errors.As(err, &at) {
-			err = at.Err // its path is that of a passing file
-		}
-		return failure("name a file in a folder that can be written: --out drawing.png", "write %s: %w", path, err)
+		return failure("name a file in a folder that can be written: --out "+like, "write %s: %w", path, unplaced(err))
 	}
 	defer func() {
 		if err != nil {

@@ -34,7 +34,7 @@ func exportPhotos(s streams, db, id, folder string) error {
 				lost++
 				continue
 			}
-			if err := writeFile(name, jpeg); err != nil {
+			if err := writeFile(name, "c3-round1-1.jpg", jpeg); err != nil {
 				return err
 			}
 			if err := show(s.out, name+"\n"); err != nil {

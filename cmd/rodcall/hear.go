@@ -62,6 +62,9 @@ func runHear(ctx context.Context, s streams, args []string) error {
 	}
 	if h.Fail == voice.FailEngine {
 		why := cmp.Or(ear.Reason(), "the recogniser broke down")
+		if *own != "" {
+			return failure("a program that reads WAV and prints words: --recogniser /usr/local/bin/recognise", "nothing can be heard: %s", why)
+		}
 		return failure("install Debian's packages "+recognising, "nothing can be heard: %s", why)
 	}
 	return nil

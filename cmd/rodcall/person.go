@@ -150,7 +150,7 @@ func exportPerson(ctx context.Context, s streams, db string, id session.PersonID
 	if err := e.Encode(p); err != nil {
 		return err
 	}
-	if err := writeFile(out, b.Bytes()); err != nil {
+	if err := writeFile(out, "person.json", b.Bytes()); err != nil {
 		return err
 	}
 	events := 0

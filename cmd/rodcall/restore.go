@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
+	"path/filepath"
 	"strconv"
 	"time"
 
@@ -60,8 +61,14 @@ func runRestore(_ context.Context, s streams, args []string) error {
 // aside is the name under which the file that is there is to be kept, "" where
 // there is none. It is an error where it may not be replaced, or is in use.
 func aside(db string, replace bool) (string, error) {
-	if _, err := os.Stat(db); errors.Is(err, fs.ErrNotExist) {
+	is, err := os.Stat(db)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
 		return "", nil
+	case err != nil:
+		return "", openFault(db, err)
+	case is.IsDir():
+		return "", wrongly("name the file, as one in it: --db "+filepath.Join(db, "walk.db"), "--db names a folder: %s", db)
 	}
 	if !replace {
 		return "", wrongly("to put it aside: --replace", "there is a file %s already", db)
@@ -91,7 +98,11 @@ func aside(db string, replace bool) (string, error) {
 // restore checks a copy and puts it in place, and what was there aside.
 func restore(from, db, old string) (c store.Counts, err error) {
 	c, faults, err := checked(from)
-	if err != nil {
+	var foreign *store.ForeignError
+	switch {
+	case errors.Is(err, fs.ErrNotExist), errors.As(err, &foreign):
+		return c, failure("name a copy that backup or serve made; "+whatIsThere(from), "--from: %w", err)
+	case err != nil:
 		return c, err
 	}
 	if len(faults) > 0 {

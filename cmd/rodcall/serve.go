@@ -98,7 +98,7 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 	}
 	file, err := store.Open(o.db, store.Options{})
 	if err != nil {
-		return openFault(o.db, err)
+		return makeFault(o.db, err)
 	}
 	defer func() { err = errors.Join(err, file.Close()) }()
 	var cursor []byte

@@ -101,7 +101,7 @@ func readSettings(path string, all []setting) (lines []line, err error) {
 	const example = "one setting a line: db = walk.db"
 	file, err := os.Open(path)
 	if err != nil {
-		return nil, failure(example, "read the settings: %w", err)
+		return nil, failure("name a file of settings: --config rodcall.conf; "+whatIsThere(path), "read the settings: %w", err)
 	}
 	defer func() { err = errors.Join(err, file.Close()) }()
 	names := make([]string, len(all))

@@ -74,6 +74,9 @@ func runPlay(ctx context.Context, s streams, args []string) error {
 			return failure("a chat is a text file with one step a line: see rodcall help play", "open the chat: %w", err)
 		}
 		defer file.Close() //nolint:errcheck // it was only read
+		if is, err := file.Stat(); err == nil && is.IsDir() {
+			return failure("a chat is a text file with one step a line: see rodcall help play", "open the chat: %s is a folder", rest[0])
+		}
 		in = file
 	}
 	return talk(*db, term.Play(ctx, term.Options{DB: *db, Pictures: *pictures, In: in, Out: s.out}))
@@ -100,5 +103,5 @@ func talk(path string, err error) error {
 	case errors.As(err, &step):
 		return failure("what a step looks like: rodcall help play", "%w", err)
 	}
-	return openFault(path, err)
+	return makeFault(path, err)
 }

@@ -85,12 +85,9 @@ func Open(path string, o Options) (*Store, error) {
 	if o.Timeout <= 0 {
 		o.Timeout = time.Second
 	}
-	if o.ReadOnly {
-		switch info, err := os.Stat(path); {
-		case errors.Is(err, fs.ErrNotExist):
-			return nil, fmt.Errorf("open %s: there is no such file: %w", path, fs.ErrNotExist)
-		case err == nil && info.Size() == 0:
-			return nil, &ForeignError{Path: path, Why: "the file is empty"}
+	if info, err := os.Stat(path); err == nil {
+		if err := noFile(path, info, o.ReadOnly); err != nil {
+			return nil, err
 		}
 	}
 	db, file, err := open(path, o)
@@ -103,6 +100,18 @@ func Open(path string, o Options) (*Store, error) {
 		return nil, errors.Join(s.damaged(err), db.Close())
 	}
 	return s, nil
+}
+
+// noFile says whether what is at a path cannot be a file of ours, whatever it holds.
+// An empty one is made into one where it is not only read.
+func noFile(path string, info fs.FileInfo, onlyRead bool) error {
+	switch {
+	case info.IsDir():
+		return &ForeignError{Path: path, Why: "this is a folder"}
+	case onlyRead && info.Mode().IsRegular() && info.Size() == 0:
+		return &ForeignError{Path: path, Why: "the file is empty"}
+	}
+	return nil
 }
 
 // open turns what bbolt makes of a file into words for the operator. A file

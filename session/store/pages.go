@@ -44,6 +44,13 @@ func openPages(path string) (p *pages, err error) {
 	if err != nil {
 		return nil, err
 	}
+	info, err := f.Stat()
+	if err == nil {
+		err = noFile(path, info, true)
+	}
+	if err != nil {
+		return nil, errors.Join(err, f.Close())
+	}
 	p = &pages{file: f, seen: map[uint64]bool{}}
 	if err := p.heads(); err != nil {
 		return nil, errors.Join(&ForeignError{Path: path, Why: "this is no rodcall file", Err: err}, f.Close())

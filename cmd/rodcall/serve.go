@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -45,11 +46,11 @@ const tokenVariable = "RODCALL_TOKEN"
 
 func runServe(ctx context.Context, s streams, args []string) error {
 	o, shown, err := parseServe(args)
+	if shown != "" {
+		return cmp.Or(show(s.out, bot.Redact(shown, o.token)), err)
+	}
 	if err != nil {
 		return err
-	}
-	if shown != "" {
-		return show(s.out, bot.Redact(shown, o.token))
 	}
 	// Programs that hear and speak are started with this one's variables, and
 	// must not have the token.

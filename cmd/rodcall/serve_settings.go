@@ -10,6 +10,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"text/tabwriter"
@@ -132,31 +133,52 @@ func serveSettings(o *served) []setting {
 }
 
 // parseServe finds out what serve is told, and checks it as far as that goes
-// without a start.
+// without a start. What is to be shown is shown though something is wrong with it.
 func parseServe(args []string) (o served, shown string, err error) {
 	f := newFlags("serve")
 	show := f.yes("show")
 	all := serveSettings(&o)
 	values, err := settle(f, all, args, os.Getenv)
-	if err != nil {
+	if values == nil {
 		return o, "", err
 	}
-	if o.token == "" {
-		if o.token, err = bot.CleanToken(os.Getenv(tokenVariable)); err != nil {
-			return o, "", wrongly("rodcall serve --db walk.db --token-file token.txt, or set RODCALL_TOKEN", "%w", err)
+	values["token"] = o.tokenFrom(values["token-file"])
+	for _, check := range []func() error{o.checkToken, o.voice.check, o.checkWebhook} {
+		if err == nil {
+			err = check()
 		}
-	}
-	if err := o.voice.check(); err != nil {
-		return o, "", err
-	}
-	if err := o.checkWebhook(); err != nil {
-		return o, "", err
 	}
 	o.strays = strays(all, os.Environ())
 	if *show {
+		all = slices.Insert(all, 1+slices.IndexFunc(all, func(s setting) bool { return s.name == "token-file" }), setting{name: "token"})
 		shown = listed(all, values)
 	}
-	return o, shown, nil
+	return o, shown, err
+}
+
+// tokenFrom takes the token from its variable where no file holds it, and says
+// where it is from, without it.
+func (o *served) tokenFrom(file told) told {
+	if o.token != "" {
+		return told{"given", "token-file"}
+	}
+	if file.value != "" || os.Getenv(tokenVariable) == "" {
+		return told{"missing", "nobody"}
+	}
+	o.token = os.Getenv(tokenVariable)
+	return told{"given", tokenVariable}
+}
+
+// checkToken looks at the token's form.
+func (o *served) checkToken() (err error) {
+	const hint = "rodcall serve --db walk.db --token-file token.txt, or set " + tokenVariable
+	if o.token == "" {
+		return wrongly(hint, "serve needs the token: there is no --token-file, and %s is not set", tokenVariable)
+	}
+	if o.token, err = bot.CleanToken(o.token); err != nil {
+		return wrongly(hint, "%s: %w", tokenVariable, err)
+	}
+	return nil
 }
 
 // listed are settings with their values, and where these come from.
@@ -166,8 +188,11 @@ func listed(all []setting, values map[string]told) string {
 	for _, s := range all {
 		t := values[s.name]
 		value, from := t.value, t.from
-		if value == "" {
+		switch {
+		case value == "":
 			value = "-"
+		case isToken(value):
+			value = "a token, which is not shown"
 		}
 		if from == "" {
 			from = "default"

@@ -44,7 +44,8 @@ type line struct {
 
 // settle finds the value of every setting, has each checked and taken, and
 // returns what holds. Of several faults the first in the order of the settings
-// is told. What else may stand on the command line is in f.
+// is told, beside the values; there are none where these could not be found. What else
+// may stand on the command line is in f.
 func settle(f *flags, all []setting, args []string, getenv func(string) string) (map[string]told, error) {
 	given := map[string]*string{}
 	for _, s := range all {
@@ -62,6 +63,7 @@ func settle(f *flags, all []setting, args []string, getenv func(string) string) 
 		return nil, err
 	}
 	out := map[string]told{}
+	var wrong error
 	for _, s := range all {
 		t := told{value: s.ours}
 		if i := slices.IndexFunc(lines, func(l line) bool { return l.name == s.name }); i >= 0 {
@@ -74,11 +76,11 @@ func settle(f *flags, all []setting, args []string, getenv func(string) string) 
 			t = told{*given[s.name], origin("--" + s.name)}
 		}
 		out[s.name] = t
-		if err := s.set(t.value); err != nil {
-			return nil, t.blame(err)
+		if err := s.set(t.value); err != nil && wrong == nil {
+			wrong = t.blame(err)
 		}
 	}
-	return out, nil
+	return out, wrong
 }
 
 // blame says where a value came from that cannot be taken, where it was not the

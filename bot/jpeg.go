@@ -1,6 +1,10 @@
 package bot
 
-import "encoding/binary"
+import (
+	"encoding/binary"
+
+	"rodcall/session/report"
+)
 
 // Markers of a JPEG file, ITU-T T.81, annex B.
 const (
@@ -14,13 +18,14 @@ const (
 
 // bare is a JPEG file without what says where, when and with what it was taken,
 // and without comments: a picture that is sent as a file holds all that. Which
-// way up it was held goes with it. What is no JPEG file is returned as it is.
+// way up it was held stays. What is no JPEG file is returned as it is.
 func bare(picture []byte) []byte {
 	if len(picture) < 4 || picture[0] != 0xff || picture[1] != markerStart {
 		return picture
 	}
 	out := make([]byte, 2, len(picture))
 	copy(out, picture)
+	held := report.Orientation(picture)
 	for rest := picture[2:]; ; {
 		if len(rest) < 4 || rest[0] != 0xff {
 			return picture
@@ -31,6 +36,10 @@ func bare(picture []byte) []byte {
 		}
 		if size > len(rest) {
 			return picture
+		}
+		if marker == markerApp1 && held != 1 {
+			out = append(out, report.OrientationSegment(held)...)
+			held = 1 // said once
 		}
 		if marker != markerComment && (marker < markerApp1 || marker > markerApp15 || marker == markerApp14) {
 			out = append(out, rest[:size]...)

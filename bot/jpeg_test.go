@@ -7,6 +7,8 @@ import (
 	"image/jpeg"
 	"strings"
 	"testing"
+
+	"rodcall/session/report"
 )
 
 // TestBare: what a camera writes beside the picture goes, the picture stays.
@@ -49,6 +51,12 @@ func TestBare(t *testing.T) {
 				t.Fatalf("another picture at %d, %d", x, y)
 			}
 		}
+	}
+	// How it was held stays, and nothing else that stood beside it.
+	exif := "Exif\x00\x00II*\x00\x08\x00\x00\x00\x01\x00\x12\x01\x03\x00\x01\x00\x00\x00\x06\x00\x00\x00\x00\x00\x00\x00 GPS of the yard"
+	turned := bare([]byte(string(plain[:2]) + segment(0xe1, exif) + segment(0xe1, "more of it") + string(plain[2:])))
+	if o := report.Orientation(turned); o != 6 || len(turned) != len(plain)+36 || strings.Contains(string(turned), "GPS") {
+		t.Errorf("held as %d, %d bytes more", o, len(turned)-len(plain))
 	}
 	if !bytes.Equal(bare(plain), plain) {
 		t.Error("a bare file was changed")

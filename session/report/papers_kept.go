@@ -76,7 +76,7 @@ func (p *paper) withText(key session.Key, which any, text string) string {
 	return words + ": " + text
 }
 
-// shownPhoto is a photo as papers show it: written anew, no larger than needed
+// shownPhoto is a photo as papers show it: upright, written anew, no larger than needed
 // and without what else its file holds, in a width that no other has. ok is
 // false where it is none.
 func shownPhoto(kept []byte, widths map[int]bool) (photo render.Photo, ok bool) {
@@ -88,6 +88,10 @@ func shownPhoto(kept []byte, widths map[int]bool) (photo render.Photo, ok bool) 
 	if err != nil {
 		return photo, false
 	}
+	held := Orientation(kept)
+	if lies(held) {
+		size.Width, size.Height = size.Height, size.Width
+	}
 	w := min(size.Width, photoAcross)
 	for widths[w] {
 		w--
@@ -97,9 +101,12 @@ func shownPhoto(kept []byte, widths map[int]bool) (photo render.Photo, ok bool) 
 	}
 	h := max(1, size.Height*w/size.Width)
 	small := image.NewRGBA(image.Rect(0, 0, w, h))
+	if lies(held) {
+		small = image.NewRGBA(image.Rect(0, 0, h, w))
+	}
 	scale.ApproxBiLinear.Scale(small, small.Bounds(), full, full.Bounds(), scale.Src, nil)
 	var b bytes.Buffer
-	if err := jpeg.Encode(&b, small, &jpeg.Options{Quality: photoQuality}); err != nil {
+	if err := jpeg.Encode(&b, upright(small, held), &jpeg.Options{Quality: photoQuality}); err != nil {
 		return photo, false
 	}
 	return render.Photo{JPEG: b.Bytes(), Width: w, Height: h}, true

@@ -261,3 +261,55 @@ func TestFloodStarvesNobody(t *testing.T) {
 	}
 	r.noFaults()
 }
+
+// TestFloodInAGroup: in a group as well it is told at which station whoever floods is:
+// who holds the rod, where they were; who holds none, where the others are by then.
+func TestFloodInAGroup(t *testing.T) {
+	t.Parallel()
+	clock := &phoneClock{}
+	clock.at.Store(time.Now().UnixNano())
+	r := newRig(t, apitest.Config{Now: clock.now})
+	ann, bob, g := crew(r)
+	g.Promote(ann, r.srv.Bot())
+	for _, text := range []string{"new East house", "400x300", "direct rod", "0"} {
+		r.say(g, ann, text)
+	}
+	clock.pause(time.Minute)
+	// told are what the bot said of it in the group, since it had said so many things.
+	told := func(from int, what string) (all []string) {
+		for _, m := range g.FromBot()[from:] {
+			if strings.HasPrefix(m.Text, what) {
+				all = append(all, m.Text)
+			}
+		}
+		return all
+	}
+	for range 130 {
+		g.Say(ann, "1/16 low")
+	}
+	r.settle()
+	if all := told(0, "Too many messages: "); len(all) != 1 || !strings.Contains(all[0], "will be that of c2+84.") {
+		t.Errorf("ann was told %q", all)
+	}
+	clock.pause(time.Minute)
+	if got := r.say(g, ann, "1/16 low"); !strings.HasPrefix(got, "What you send is taken again, from c2+84 on. Messages of yours that were NOT taken: 10.\nc2+84: 1/16 low") {
+		t.Errorf("after a pause: %q", got)
+	}
+
+	from := len(g.FromBot())
+	for range 130 {
+		g.Say(bob, "picture")
+	}
+	r.settle()
+	if all := told(from, "Too many messages: "); len(all) != 1 || !strings.Contains(all[0], "will be that of c2+88.") {
+		t.Errorf("bob was told %q", all)
+	}
+	clock.pause(time.Minute)
+	for range 3 {
+		r.say(g, ann, "1/16 low")
+	}
+	if got := r.say(g, bob, "picture"); !strings.HasPrefix(got, "What you send is taken again, from c2+100 on. ") {
+		t.Errorf("after a pause bob is told %q", got)
+	}
+	r.noFaults()
+}

@@ -45,6 +45,20 @@ func (h *hearing) settle() {
 	}
 }
 
+// StandsAt is the name of the station that the next reading of whoever sent a message
+// would be taken for, as the job and their place in the chat stand; "" for none. In a
+// group others may have read what was asked of them last.
+func StandsAt(chat Chat, job *Job, c Conversation, m Message) string {
+	if job == nil {
+		return ""
+	}
+	h := newHearing(chat, job, c, m)
+	if h.c.Asked.IsZero() {
+		return ""
+	}
+	return h.name(h.c.Asked)
+}
+
 // replan keeps of the person's place what the outline now in force has.
 func (h *hearing) replan() {
 	h.c.Plan = h.job.plan

@@ -6,7 +6,6 @@ import (
 
 	"golang.org/x/time/rate"
 
-	"rodcall/reduce"
 	"rodcall/session"
 	"rodcall/session/store"
 )
@@ -117,18 +116,20 @@ func (e *Engine) shutOf(sender string) (s store.Shut, ok, warned bool) {
 	return s, ok, warned
 }
 
-// stationOf is the name of the station that somebody is asked for, "" for none; and
-// for a group, where others may have read it since.
+// stationOf is the name of the station that the next reading of whoever sent a message
+// would be taken for, "" for none.
 func (e *Engine) stationOf(in Incoming) (name string, err error) {
-	if !in.Message.Private {
-		return "", nil
-	}
 	err = e.cfg.Store.View(func(tx *store.Tx) error {
-		c, err := tx.Conversation(in.Chat, tx.PersonOf(in.PersonPlatformID))
-		if err != nil || c.Job == "" || c.Asked == (reduce.Station{}) {
+		person := tx.PersonOf(in.PersonPlatformID)
+		chat, err := tx.Chat(in.Chat)
+		if err != nil || chat.Current == "" {
 			return err
 		}
-		top, err := tx.TopOf(c.Job, store.Top{})
+		c, err := tx.Conversation(in.Chat, person)
+		if err != nil {
+			return err
+		}
+		top, err := tx.TopOf(chat.Current, store.Top{})
 		if err != nil || top.Chat != in.Chat {
 			return err
 		}
@@ -138,7 +139,8 @@ func (e *Engine) stationOf(in Incoming) (name string, err error) {
 		}
 		j.mu.RLock()
 		defer j.mu.RUnlock()
-		name = j.job.StationName(c.Asked)
+		in.Message.From.ID = person
+		name = session.StandsAt(chat, j.job, c, in.Message)
 		return nil
 	})
 	return name, err

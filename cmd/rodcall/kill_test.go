@@ -40,6 +40,7 @@ type program struct {
 	db    string
 	args  []string
 	env   []string
+	bare  bool // nothing else is in its environment
 	log   *os.File
 	out   io.Writer // where it prints: the log
 	start int       // how often it was started
@@ -72,7 +73,9 @@ func (p *program) run() {
 	p.t.Helper()
 	p.start++
 	p.cmd = exec.Command(p.bin, p.args...)
-	p.cmd.Env = append(os.Environ(), p.env...)
+	if p.cmd.Env = p.env; !p.bare {
+		p.cmd.Env = append(os.Environ(), p.env...)
+	}
 	p.cmd.Stdout, p.cmd.Stderr = p.out, p.out
 	if err := p.cmd.Start(); err != nil {
 		p.t.Fatal(err)

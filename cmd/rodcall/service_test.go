@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"os/exec"
@@ -9,6 +10,8 @@ import (
 	"slices"
 	"strings"
 	"testing"
+
+	"rodcall/bot/apitest"
 )
 
 // settingsTable is how the README lists settings.
@@ -73,8 +76,8 @@ func TestStrays(t *testing.T) {
 	}
 }
 
-// TestContainerfile: what it copies is there, and the program is built as it
-// says.
+// TestContainerfile: what it copies is there, its Go is the module's, and what it
+// starts is a command of the program.
 func TestContainerfile(t *testing.T) {
 	text, err := os.ReadFile("service/Containerfile")
 	if err != nil {
@@ -105,18 +108,140 @@ func TestContainerfile(t *testing.T) {
 	} else {
 		checkServeLine(t, strings.FieldsFunc(m[1], func(r rune) bool { return strings.ContainsRune(`", `, r) }))
 	}
-	build := regexp.MustCompile(`(?m)^RUN (CGO_ENABLED=0) (go build .*) -o \S+ (\./\S+)`).FindStringSubmatch(file)
-	if build == nil {
-		t.Fatal("it does not build the program without C")
+}
+
+// instruction is one of a container file's, with its words.
+type instruction struct {
+	name string
+	rest string
+}
+
+func instructions(text string) (all []instruction) {
+	for line := range strings.Lines(strings.ReplaceAll(text, "\\\n", " ")) {
+		if line = strings.TrimSpace(line); line != "" && line[0] != '#' {
+			name, rest, _ := strings.Cut(line, " ")
+			all = append(all, instruction{name, strings.TrimSpace(rest)})
+		}
 	}
+	return all
+}
+
+// TestContainerSteps takes the steps of the container file by hand, in folders instead
+// of images: what it copies is copied, what it runs is run, but for the download of
+// modules; and what it starts in the end serves, with nothing in its environment but
+// what the file says, writes nowhere but on its volume, and ends when it is asked to.
+func TestContainerSteps(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it builds the program")
 	}
-	args := append(strings.Fields(build[2])[1:], "-o", filepath.Join(t.TempDir(), "rodcall"), build[3])
-	cmd := exec.Command("go", args...)
-	cmd.Dir, cmd.Env = root, append(os.Environ(), build[1])
-	if out, err := cmd.CombinedOutput(); err != nil {
-		t.Errorf("go %v: %v\n%s", args, err, out)
+	text, err := os.ReadFile("service/Containerfile")
+	if err != nil {
+		t.Fatal(err)
+	}
+	must := func(err error) {
+		t.Helper()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	build, image := t.TempDir(), t.TempDir()
+	src := filepath.Join(build, "src")
+	must(os.Mkdir(src, 0o755)) //nolint:gosec // as in an image
+	var env, start []string
+	stage, ran := 0, 0
+	for _, in := range instructions(string(text)) {
+		words := strings.Fields(in.rest)
+		switch in.name {
+		case "FROM":
+			stage++
+		case "WORKDIR":
+			if in.rest != "/src" {
+				t.Errorf("it works in %s", in.rest)
+			}
+		case "COPY":
+			if stage == 1 {
+				copyContext(t, words[:len(words)-1], src)
+				continue
+			}
+			from, to := words[len(words)-2], filepath.Join(image, words[len(words)-1])
+			if !strings.HasPrefix(from, "/out/") {
+				continue // of the image that it is built in
+			}
+			must(exec.Command("cp", "-r", filepath.Join(build, from), to).Run()) //nolint:gosec // of this repository
+		case "RUN":
+			if in.rest == "go mod download" {
+				continue
+			}
+			ran++
+			cmd := exec.Command("sh", "-c", strings.ReplaceAll(in.rest, "/out", filepath.Join(build, "out"))) //nolint:gosec // of this repository
+			cmd.Dir = src
+			if out, err := cmd.CombinedOutput(); err != nil {
+				t.Fatalf("RUN %s: %v\n%s", in.rest, err, out)
+			}
+		case "ENV":
+			name, value, _ := strings.Cut(in.rest, "=")
+			env = append(env, name+"="+filepath.Join(image, value))
+		case "ENTRYPOINT", "CMD":
+			var line []string
+			must(json.Unmarshal([]byte(in.rest), &line))
+			start = append(start, line...)
+		case "USER", "VOLUME", "STOPSIGNAL":
+		default:
+			t.Errorf("nobody knows the instruction %s", in.name)
+		}
+	}
+	if stage != 2 || ran != 1 || len(env) != 1 {
+		t.Fatalf("%d stages, %d steps run, environment %q", stage, ran, env)
+	}
+
+	srv := apitest.New(apitest.Config{})
+	defer srv.Close()
+	must(os.Mkdir(filepath.Join(image, "run"), 0o755)) //nolint:gosec // as in an image
+	must(os.WriteFile(filepath.Join(image, "run", "token"), []byte(srv.Token()+"\n"), 0o600))
+	for i, word := range start {
+		if strings.HasPrefix(word, "/") {
+			start[i] = filepath.Join(image, word)
+		}
+	}
+	log, err := os.Create(filepath.Join(t.TempDir(), "log"))
+	must(err)
+	t.Cleanup(func() { _ = log.Close() }) // only the child writes it
+	p := &program{t: t, bin: start[0], db: filepath.Join(image, "data", "walk.db"), log: log, out: log, args: append(start[1:], "--api", srv.URL()), bare: true, env: env}
+	p.run()
+	w := letIn(t, srv, p, 1)[0]
+	until(t, srv, "the first reading", func() bool { return w.heard("c1: ") })
+	// Beside it, as in the same container: a copy is looked at where it can be made.
+	cmd := exec.Command(p.bin, "check", "--db", p.db) //nolint:gosec // built just now
+	cmd.Env = env
+	if out, err := cmd.CombinedOutput(); err != nil || !strings.HasPrefix(string(out), "file: sound; ") {
+		t.Errorf("check: %v\n%s", err, out)
+	}
+	p.stop()
+	if _, err := os.Stat(p.db); err != nil {
+		t.Error(err)
+	}
+}
+
+// copyContext copies files of the checkout, as a build does.
+func copyContext(t *testing.T, what []string, to string) {
+	t.Helper()
+	copied := 0
+	files(t, func(path string, text []byte) {
+		if what[0] != "." && !slices.Contains(what, path) {
+			return
+		}
+		copied++
+		at := filepath.Join(to, filepath.FromSlash(path))
+		err := os.MkdirAll(filepath.Dir(at), 0o755) //nolint:gosec // as in an image
+		if err == nil {
+			err = os.WriteFile(at, text, 0o644) //nolint:gosec // likewise
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	})
+	if copied < len(what) {
+		t.Errorf("of %q only %d files are there", what, copied)
 	}
 }
 

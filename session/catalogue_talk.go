@@ -206,6 +206,7 @@ var talkTexts = map[Key]text{
 	"undo":                {"{1}: taken back, unread again.", "{1}: borrado, otra vez sin leer."},
 	"undo.back":           {"{1}: taken back. Before it stood {2}; that counts again.", "{1}: borrado. Antes decía {2}; eso vale otra vez."},
 	"undo.check":          {"Check {1}: taken back. What the rod showed before, {2}, counts again, and heights are adjusted to it.", "Revisión {1}: borrada. Lo que marcaba la regla antes, {2}, vale otra vez, y las alturas se ajustan a ello."},
+	"undo.line":           {"{1}: the edit is taken back, and its line counts again, {2}.", "{1}: se borró la edición, y su línea vale otra vez, {2}."},
 	"undo.other":          {"{1}: taken back. It still stands {2}, by what else was read there.", "{1}: borrado. Sigue en {2}, por lo demás que se leyó ahí."},
 	"undo.set":            {"Taken back: {1} {2}; it is {3} again.", "Borrado: {1} {2}; otra vez vale {3}."},
 	"undo.unset":          {"Taken back: {1} {2}; there is none now.", "Borrado: {1} {2}; ahora no hay."},

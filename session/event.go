@@ -97,6 +97,8 @@ type Read struct {
 	Sure bool `json:"sure,omitempty"`
 	// Spoken: heard in a voice note, and provisional until it is firm.
 	Spoken bool `json:"spoken,omitempty"`
+	// Again: an undo brought back what event Again first gave; 0 where none did.
+	Again uint64 `json:"again,omitempty"`
 }
 
 // Firmed makes readings firm that were heard in voice notes.

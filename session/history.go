@@ -3,6 +3,7 @@ package session
 import (
 	"slices"
 	"sort"
+	"time"
 
 	"rodcall/reduce"
 )
@@ -17,9 +18,11 @@ type Reading struct {
 	// prev is the reading or check before it in its slot, 0 for none.
 	prev uint64
 	void bool // taken back or edited away
-	// edited: away, by a newer text of its message; gone: by which event.
+	// edited: away, by a newer text of its message; gone: by which event, goneAt
+	// when.
 	edited bool
 	gone   uint64
+	goneAt time.Time
 	// doubt: taken at an unknown side of a bump. It is kept, and does not count.
 	doubt bool
 	// firm: heard in a voice note, and made firm since.
@@ -58,6 +61,7 @@ type history struct {
 type voiding struct {
 	edited bool   // away, by a newer text of its message
 	by     uint64 // the event that did
+	at     time.Time
 }
 
 // takenBy is a line of a message: what readings are put down to.
@@ -120,7 +124,9 @@ func (h *history) took(r Reading) uint64 {
 }
 
 // voided takes a reading back.
-func (r *Reading) voided(how voiding) { r.void, r.edited, r.gone = true, how.edited, how.by }
+func (r *Reading) voided(how voiding) {
+	r.void, r.edited, r.gone, r.goneAt = true, how.edited, how.by, how.at
+}
 
 func (h *history) setVoid(seq uint64, how voiding) {
 	for i := len(h.rows) - 1; i >= 0 && h.rows[i].Seq >= seq; i-- {
@@ -186,18 +192,21 @@ func (h *history) lastWalked(round int) reduce.Station {
 // there. One that an undo of an edit brought back stands for that which it
 // brought back.
 func (h *history) beforeEdit(r Reading) (was Reading, ok bool) {
+	if r.Again != 0 {
+		if r, ok = h.at(r.Again); !ok {
+			return Reading{}, false
+		}
+	}
 	var stack []Reading
-	undone, out := false, uint64(0)
+	undone, out := false, Reading{}
 	for _, k := range h.ofMessage(r.Message) {
 		if k.Line != r.Line {
 			continue
 		}
-		if out > 0 && k.Seq != out+1 {
+		if out.edited && (k.Seq != out.gone+1 || !k.At.Equal(out.goneAt)) {
 			stack = nil // the line was taken out, and put back later
 		}
-		if out = 0; k.edited {
-			out = k.gone
-		}
+		out = k
 		if undone && len(stack) > 0 {
 			stack = stack[:len(stack)-1]
 		}

@@ -30,17 +30,18 @@ type Job struct {
 	Seq      uint64 // of the newest event
 	Settings
 
-	hist   *history
-	slots  map[slot]uint64  // the newest reading of each
-	empty  map[slot]bool    // slots in which nothing counts any more
-	steps  []*step          // what can be undone, oldest first; none is changed in place
-	last   reduce.Station   // of the newest reading that counts in the walk
-	shared bool             // steps is another job's: to be copied before it is changed
-	order  []reduce.Station // of the outline, in walking order; never changed in place
-	memo   *memo            // of a scratch job only
-	basis  *basis           // what further readings are reduced by
-	plan   uint64           // the event that changed the outline last
-	design *reduce.Design   // of the settings; nil: level all over
+	hist     *history
+	slots    map[slot]uint64  // the newest reading of each
+	empty    map[slot]bool    // slots in which nothing counts any more
+	steps    []*step          // what can be undone, oldest first; none is changed in place
+	mendings []mending        // edits that can be undone, oldest first; replaced, never changed in place
+	last     reduce.Station   // of the newest reading that counts in the walk
+	shared   bool             // steps is another job's: to be copied before it is changed
+	order    []reduce.Station // of the outline, in walking order; never changed in place
+	memo     *memo            // of a scratch job only
+	basis    *basis           // what further readings are reduced by
+	plan     uint64           // the event that changed the outline last
+	design   *reduce.Design   // of the settings; nil: level all over
 }
 
 // Settings of a job. Slices and pointers in it are replaced, never changed in
@@ -205,7 +206,7 @@ func (j *Job) Apply(e Event) error {
 	case Read:
 		j.applyRead(e, b)
 	case Voided:
-		j.applyVoided(b, e.Seq)
+		j.applyVoided(e, b)
 	case Restored:
 		if err := j.applyRestored(b); err != nil {
 			return err
@@ -244,6 +245,7 @@ func (j *Job) Apply(e Event) error {
 	if j.Outline != before.Outline {
 		j.plan, j.order = e.Seq, j.Outline.Stations()
 	}
+	j.mends(e)
 	j.Seq = e.Seq
 	if before.Signed != nil && j.Signed == before.Signed && j.changes(e.Body, before) {
 		j.supersede(e)
@@ -413,9 +415,9 @@ func (j *Job) applyRead(e Event, b Read) {
 	}
 }
 
-func (j *Job) applyVoided(b Voided, by uint64) {
+func (j *Job) applyVoided(e Event, b Voided) {
 	for _, seq := range b.Seqs {
-		j.hist.setVoid(seq, voiding{b.Why == "edit", by})
+		j.hist.setVoid(seq, voiding{b.Why == "edit", e.Seq, e.At})
 	}
 	for _, seq := range b.Seqs {
 		if r, ok := j.hist.at(seq); ok {

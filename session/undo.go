@@ -9,8 +9,10 @@ import (
 	"rodcall/session/phrase"
 )
 
-// undo takes back the last thing that this person did and that can be taken
-// back; as a reply to a message, what that message did. Where a question holds
+// undo takes back the newest thing that this person did and that can be taken
+// back, and never more: a line, or an edit whatever lines it changed. What it
+// brings back is as old as it was at first. As a reply to a message it takes back
+// what that message did. Where a question holds
 // something back, that was the last thing: nothing else is touched.
 func (h *hearing) undo(phrase.Meaning) answer {
 	if h.m.ReplyTo != "" {
@@ -35,11 +37,15 @@ func (h *hearing) undo(phrase.Meaning) answer {
 		return answer{lines: lines, next: true}
 	}
 	steps := h.job.steps
-	mine := len(steps) - 1
-	for mine >= 0 && steps[mine].by != h.m.From.ID {
-		mine--
+	mine, done := -1, uint64(0)
+	for i, s := range steps {
+		if at := h.job.doneAt(s); s.by == h.m.From.ID && at > done {
+			mine, done = i, at
+		}
 	}
-	switch {
+	switch m, mended := h.lastMending(); {
+	case mended && m.to >= done && (mine < 0 || !steps[mine].splits()):
+		return h.undoMending(m)
 	case mine < 0:
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
 	case h.showedIn(steps[mine].message):
@@ -260,18 +266,20 @@ func (h *hearing) undoReads(reads []uint64) answer {
 	}
 	h.wasWalking = h.job.walking()
 	a := answer{next: true}
-	for i, r := range gone {
-		was := again[i]
-		if was != nil && was.Check && r.Check && was.Station == r.Station {
+	// The last first: the walk goes back to the first that is unread again.
+	for i, r := range slices.Backward(gone) {
+		var lines []string
+		switch was := again[i]; {
+		case was != nil && was.Check && r.Check && was.Station == r.Station:
 			rod, _ := h.job.rod(was.Rod)
-			a.lines = append(a.lines, h.say("undo.check", h.nameIn(r.Station, r.Round), h.rodText(rod, was.Value)))
-			continue
+			lines = []string{h.say("undo.check", h.nameIn(r.Station, r.Round), h.rodText(rod, was.Value))}
+		case was != nil && was.Station != r.Station:
+			lines = append([]string{h.takenBack(r, false)}, h.say("undo.edit", h.nameIn(was.Station, was.Round), h.stands(*was)))
+			lines = append(lines, h.keptFollows(r.Message, r.Station, was.Station)...)
+		default:
+			lines = []string{h.takenBack(r, was != nil)}
 		}
-		a.lines = append(a.lines, h.takenBack(r, was != nil && was.Station == r.Station))
-		if was != nil && was.Station != r.Station {
-			a.lines = append(a.lines, h.say("undo.edit", h.nameIn(was.Station, was.Round), h.stands(*was)))
-			a.lines = append(a.lines, h.keptFollows(r.Message, r.Station, was.Station)...)
-		}
+		a.lines = append(lines, a.lines...)
 	}
 	for i, r := range gone {
 		if !slices.ContainsFunc(gone[:i], func(k Reading) bool { return k.Rod == r.Rod }) {
@@ -287,20 +295,33 @@ func (h *hearing) undoReads(reads []uint64) answer {
 // stands beside what was read.
 func (h *hearing) sayAgain(gone Reading) *Reading {
 	was, ok := h.job.hist.beforeEdit(gone)
-	since := func(r Reading) bool {
-		return !r.Check && r.Rod == was.Rod && r.Seq > was.Seq && r.Message != gone.Message
-	}
-	if !ok || was.doubt || !was.Check && slices.ContainsFunc(h.countingAt(was.Station, was.Round), since) {
+	if !ok || was.doubt || h.replaced(was) {
 		return nil
 	}
-	message, line := h.message, h.line
-	h.message, h.line = gone.Message, gone.Line
-	h.emit(was.Read)
+	h.bringBack(was, gone)
+	return &was
+}
+
+// replaced says that another message has read the station of a reading with the
+// same rod since. A check stands beside what was read.
+func (h *hearing) replaced(was Reading) bool {
+	return !was.Check && slices.ContainsFunc(h.countingAt(was.Station, was.Round), func(r Reading) bool {
+		return !r.Check && r.Rod == was.Rod && r.stoodFor() > was.stoodFor() && r.Message != was.Message
+	})
+}
+
+// bringBack makes a reading count again that an edit took away, as the line of
+// another that it gave.
+func (h *hearing) bringBack(was, line Reading) {
+	message, at := h.message, h.line
+	h.message, h.line = line.Message, line.Line
+	again := was.Read
+	again.Again = was.stoodFor()
+	h.emit(again)
 	if was.Spoken && !was.Provisional() {
 		h.firm([]uint64{h.job.Seq}, firmByUndo)
 	}
-	h.message, h.line = message, line
-	return &was
+	h.message, h.line = message, at
 }
 
 // untied says that a set-up is joined to nothing any more, and asks for what

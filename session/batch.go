@@ -200,7 +200,7 @@ func (h *hearing) misnamed(line string, m phrase.Meaning) bool {
 // nearReading says that a line without a figure was as good as a reading: "low",
 // "lvel", "three eighths lwo".
 func nearReading(m phrase.Meaning) bool {
-	return (m.Why.Code == phrase.WhyMore || m.Why.Code == phrase.WhyNoAmount) && len(strings.Fields(m.Said)) <= maxNear
+	return (m.Why.Code == phrase.WhyMore || m.Why.Code == phrase.WhyNoAmount || m.Why.Code == phrase.WhyGood) && len(strings.Fields(m.Said)) <= maxNear
 }
 
 // maxNear is how many words a reading without a figure has at most: more are

@@ -389,6 +389,11 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		}
 		return h.goTo(m.Station)
 	}
+	if m.Why.Code == phrase.WhyGood {
+		if a, ok := h.agreed(m); ok {
+			return a
+		}
+	}
 	about, holds := h.meantFor(m)
 	if h.waiting() && holds {
 		return h.whoHolds(m.Said, about, true)
@@ -402,6 +407,11 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		q.Station = m.Station
 	}
 	for _, a := range h.answers(m) {
+		if m.Why.Code == phrase.WhyGood { // a button that keeps a reading says which
+			if a = h.name(h.c.Asked) + " " + h.say("level"); !h.means(a, h.c.Asked, 0, false) {
+				continue
+			}
+		}
 		q.Buttons = append(q.Buttons, Button{a, a})
 	}
 	if h.waiting() {

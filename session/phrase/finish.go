@@ -16,7 +16,7 @@ func (c Context) finish(m Meaning) Meaning {
 		case len(m.Answers) == 0:
 			m.Kind = Refuse
 			switch code := m.Why.Code; {
-			case code == WhyNoAmount, code == WhyRodNumber, code == WhyTwoStations, code == WhyFeetOrInches && c.Unit == reduce.UnitInch:
+			case code == WhyNoAmount, code == WhyGood, code == WhyRodNumber, code == WhyTwoStations, code == WhyFeetOrInches && c.Unit == reduce.UnitInch:
 			default:
 				m.Why = Why{WhyNotUnderstood, []string{m.Said}}
 			}
@@ -37,7 +37,7 @@ var choices = map[WhyCode]bool{
 
 // exampled are the reasons whose last argument is an example of a reading.
 var exampled = map[WhyCode]bool{
-	WhyNotUnderstood: true, WhyNoAmount: true, WhyUnsure: true, WhyNoPart: true, WhyReach: true, WhyTooFine: true,
+	WhyNotUnderstood: true, WhyNoAmount: true, WhyGood: true, WhyUnsure: true, WhyNoPart: true, WhyReach: true, WhyTooFine: true,
 	WhyInches: true, WhyNoStation: true, WhyPastEnd: true, WhyTooLong: true, WhyTwoStations: true,
 }
 

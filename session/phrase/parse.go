@@ -345,6 +345,11 @@ func (c Context) noAmount(m Meaning, prefix string, s scan) Meaning {
 			on = c.thatRead(blocked + strings.TrimSpace(prefix))
 		}
 		return m.ask(Why{WhyStationOnly, []string{strings.TrimSpace(prefix)}}, on...)
+	case s.good && !m.Named && len(s.sides) == 0:
+		if c.Rod == reduce.Standard {
+			on = c.directRod(m)
+		}
+		return m.ask(Why{WhyGood, []string{m.Said}}, on...)
 	case s.good:
 		return ask(none, on)
 	case s.either != "" || len(s.sides) > 0 || s.shade != 0 || m.Named:

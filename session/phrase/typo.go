@@ -14,7 +14,7 @@ func (c Context) mended(m Meaning, folded string, items []item) Meaning {
 	switch {
 	case c.trying, m.Kind != Ask && m.Kind != Refuse:
 		return m
-	case m.Why.Code != WhyNotUnderstood && m.Why.Code != WhyMore && m.Why.Code != WhyNoAmount:
+	case m.Why.Code != WhyNotUnderstood && m.Why.Code != WhyMore && m.Why.Code != WhyNoAmount && m.Why.Code != WhyGood:
 		return m
 	}
 	slip := ""

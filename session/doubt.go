@@ -26,6 +26,8 @@ type doubt struct {
 	// foreseen: it is held against what the station should be after a round
 	// before, not against its neighbours.
 	foreseen bool
+	// first: it is held against the reference alone, which may as well be wrong.
+	first bool
 	// confirmed: the crew was asked about such a height here, and kept it.
 	confirmed bool
 }
@@ -57,7 +59,7 @@ func (h *hearing) unlikely(rod Rod, s reduce.Station, value reduce.Length) (d do
 	before, after = h.heightsBeside(w, s, len(w.read))
 	d.row, d.at = h.rowOf(reduce.Neighbour{Station: s, Height: d.height}, before, after)
 	if len(d.row) <= doubtFewest {
-		return doubt{}, false
+		return h.farOff(s, d, before, after)
 	}
 	d.Doubt, ok = reduce.Unlikely(d.row, d.at, h.job.noise(), nil)
 	d.expect = d.height - d.Off
@@ -113,6 +115,30 @@ func (h *hearing) missedStep(s reduce.Station, d doubt, before, after []reduce.N
 		return d, true
 	}
 	return doubt{}, false
+}
+
+// mostOff is more than a spot of a wall is off the nearest of its section: more is
+// another section that nobody told of, or a figure meant otherwise (common
+// practice, no source).
+const mostOff = 3 * reduce.Inch
+
+// farOff holds a reading against the nearest one, where too few are read to show
+// how they scatter: it is doubtful where it is off by more than any wall.
+func (h *hearing) farOff(s reduce.Station, d doubt, before, after []reduce.Neighbour) (doubt, bool) {
+	near := slices.Concat(before, after)
+	if len(near) == 0 {
+		return doubt{}, false
+	}
+	best := slices.MinFunc(near, func(a, b reduce.Neighbour) int { return cmp.Compare(a.Along, b.Along) })
+	if d.Off = d.height - best.Height; d.Off.Abs() <= mostOff {
+		return doubt{}, false
+	}
+	d.row, d.at = nil, 0
+	d.Limit, d.Scatter, d.expect = mostOff, h.job.noise(), best.Height
+	ref := h.job.resolve(h.job.Reference)
+	d.first = !slices.ContainsFunc(near, func(n reduce.Neighbour) bool { return n.Station != ref })
+	d.confirmed = h.confirmed(s, d.height, d.Limit)
+	return d, true
 }
 
 // confirmed says that the crew was asked about this station already: a height

@@ -39,6 +39,9 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	if text, ok := h.fitsOther(d, rod, s, value, corrects); ok {
 		q.Buttons = append(q.Buttons, Button{text, text})
 	}
+	if text, ok := h.inFeet(d, rod, s, value, corrects); ok {
+		q.Buttons = append(q.Buttons, Button{text, text})
+	}
 	if text, ok := h.uncounted(rod, s, m); ok {
 		q.Buttons = append(q.Buttons, Button{text, text})
 	}
@@ -70,10 +73,28 @@ func (h *hearing) askDoubt(rod Rod, s reduce.Station, value reduce.Length, m phr
 	if d.foreseen {
 		key = "doubt.foreseen"
 	}
-	return answer{
-		lines:    []string{h.say(key, h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)},
-		question: q, unheard: true, about: s, holds: true,
-	}, true
+	lines := []string{h.say(key, h.name(s), heard, h.height(d.expect.RoundTo(h.job.Finest)), ref)}
+	if d.first {
+		first := h.job.resolve(h.job.Reference)
+		if text, ok := h.readingText(rod, first, value, true); ok {
+			lines = append(lines, h.say("doubt.first", h.name(first), text))
+		}
+	}
+	return answer{lines: lines, question: q, unheard: true, about: s, holds: true}, true
+}
+
+// inFeet is a reading whose inches have two figures as feet and inches, where that
+// fits: 46 for 4' 6".
+func (h *hearing) inFeet(d doubt, rod Rod, s reduce.Station, value reduce.Length, corrects bool) (string, bool) {
+	n := value / reduce.Inch
+	if rod.Kind != reduce.Standard || h.job.Unit != reduce.UnitInch || n < 10 || n > 99 {
+		return "", false
+	}
+	meant := n/10*reduce.Foot + n%10*reduce.Inch + value%reduce.Inch
+	if (meant - d.Reading(rod.Rod, value)).Abs() > d.Limit {
+		return "", false
+	}
+	return h.readingText(rod, s, meant, corrects)
 }
 
 // fitsOther is the reading of the other of two heights at a spot, where an

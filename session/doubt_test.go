@@ -136,3 +136,37 @@ func TestDoubtInSpanish(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestFirstReadingFarOff: while too few are read to show how they scatter, a reading
+// is asked back that is off the nearest one by more than a wall is, and a figure
+// like 46 is offered as feet and inches where that fits. What is nearer is not.
+func TestFirstReadingFarOff(t *testing.T) {
+	for _, c := range []struct{ lang, keep, asked, first string }{
+		{"english", "keep", "c1+4: 9 high, rod 3' 10\", its neighbours are about level (of c1).", "Or is c1 wrong? Put it right, like c1 is 3' 10\""},
+		{"español", "así es", "c1+4: 9 alto, regla 3' 10\", sus vecinos andan por a nivel (de c1).", "¿O está mal c1? Corrígelo, como c1 es 3' 10\""},
+	} {
+		begin := func() *table {
+			tb := newTable(t)
+			for _, s := range []string{"new East house", "40x28", "standard rod", c.lang, "55"} {
+				tb.say("ann", s)
+			}
+			return tb
+		}
+		tb := begin()
+		tb.mustHear(tb.say("ann", "46"), c.asked, c.first, "[c1+4 4' 6\"]")
+		tb.mustStand(map[string]string{"c1+4": ""})
+		tb.tap("ann", "c1+4 4' 6\"")
+		tb.mustStand(map[string]string{"c1+4": "25.4"})
+		tb.mustHear(tb.say("ann", "46 1/8"), "[c1+8 4' 6 1/8\"]")
+		if got := tb.say("ann", "52 1/2"); len(tb.last.Events) != 1 {
+			t.Errorf("a step of 1 1/2 in: %q", got)
+		}
+		tb = begin()
+		tb.say("ann", "46")
+		tb.say("ann", c.keep)
+		tb.mustStand(map[string]string{"c1+4": "228.6"})
+		if got := tb.say("ann", "46 1/4"); len(tb.last.Events) != 1 {
+			t.Errorf("level with the one beside it: %q", got)
+		}
+	}
+}

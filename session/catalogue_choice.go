@@ -3,6 +3,7 @@ package session
 // choiceTexts are what is said of the levels to choose from.
 var choiceTexts = map[Key]text{
 	"choice.head":          {"Levels to build to, as read ({1}):", "Niveles posibles, según lo leído ({1}):"},
+	"choice.unread":        {"Not read, so not weighed here, {1}: {2}", "Sin leer, así que no cuentan aquí, {1}: {2}"},
 	"choice.rules.nogrind": {"no grinding", "sin esmerilar"},
 	"choice.rules.grind":   {"grind {1} at most, counted {2} times", "esmerilar {1} a lo más, cuenta {2} veces"},
 	"choice.rules.shim":    {"shim {1} at most", "calzar {1} a lo más"},
@@ -39,6 +40,7 @@ var choiceTexts = map[Key]text{
 	"help.choice.mm": {"Which level: choices, datum fewest, datum least, grind at most 3", "Qué nivel: opciones, menos puntos, menos trabajo, esmerilar máximo 3"},
 
 	"paper.choices":         {"{1}: which level?", "{1}: ¿qué nivel?"},
+	"paper.choices.unread":  {"not read, not weighed: {1}", "sin leer, no cuentan: {1}"},
 	"paper.choices.made":    {"{1} {1:station|stations} read · made {2}", "{1} {1:punto leído|puntos leídos} · hecho {2}"},
 	"paper.choices.work":    {"work, counted in shims, {1}", "trabajo, contado en calzas, {1}"},
 	"paper.choices.spots":   {"spots to move", "puntos por mover"},

@@ -206,10 +206,27 @@ func (h *hearing) choices(phrase.Meaning) answer {
 	if v.Extent == nil {
 		return answer{lines: []string{h.say("datum.noheights", h.name(h.job.Reference))}, unheard: true, next: true}
 	}
-	var a answer
+	a := answer{lines: h.unweighed(v)}
 	h.weighs = true
 	h.showChoices(v, &a, false)
 	return a
+}
+
+// unweighed names the stations that no level is weighed by, for they are not read.
+func (h *hearing) unweighed(v View) []string {
+	if left := v.unread(); len(left) > 0 {
+		return []string{h.say("choice.unread", len(left), h.list(left))}
+	}
+	return nil
+}
+
+// Unweighed says on a picture of the levels which stations they are not weighed
+// by, for those are not read: "not read, not weighed: c1+4, c1+8"; "" for none.
+func (v View) Unweighed(lang string) string {
+	if left := v.unread(); len(left) > 0 {
+		return Say(lang, "paper.choices.unread", v.SayStations(lang, left))
+	}
+	return ""
 }
 
 // grindCost sets what grinding counts against shimming.
@@ -258,7 +275,9 @@ func (h *hearing) weighedAnew(line string) answer {
 	a := answer{lines: []string{line}, next: true}
 	if h.job.Datum == nil {
 		if !h.job.walking() {
-			h.offerDatum(h.job.View(), &a, false)
+			v := h.job.View()
+			a.lines = append(a.lines, h.unweighed(v)...)
+			h.offerDatum(v, &a, false)
 		}
 		return a
 	}

@@ -159,3 +159,17 @@ func TestBeyondTheLimits(t *testing.T) {
 		t.Error(got)
 	}
 }
+
+// TestChoicesNameTheUnread: what no level is weighed by is named with them.
+func TestChoicesNameTheUnread(t *testing.T) {
+	tb := onSite(t)
+	tb.say("ann", "-1/8\n-1/4")
+	tb.mustSay("ann", "choices", "Not read, so not weighed here, 31: c1+12, c1+16")
+	tb.say("ann", "español")
+	tb.mustSay("ann", "opciones", "Sin leer, así que no cuentan aquí, 31: c1+12, c1+16")
+	tb = backPorch(t)
+	tb.say("ann", "skip")
+	if got := tb.say("ann", "choices"); strings.Contains(got, "Not read") {
+		t.Errorf("all are read: %q", got)
+	}
+}

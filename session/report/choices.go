@@ -52,6 +52,9 @@ func Choices(j *session.Job, lang string, made time.Time) render.Tradeoff {
 		Axis:     d.say("paper.choices.axis", d.v.SayReference(d.lang)),
 		ShutText: d.say("paper.choices.shut"),
 	}
+	if left := d.v.Unweighed(lang); left != "" {
+		out.Lines = append(out.Lines, left)
+	}
 	tops, ok := reduce.NewTops(d.v.Spots)
 	if !ok {
 		out.Lines = append(out.Lines, d.say("paper.choices.nothing"))

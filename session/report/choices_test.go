@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"image/png"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
@@ -35,6 +36,11 @@ func TestChoicesPicture(t *testing.T) {
 			}
 			if n := len(j.View().Offers(lang)); n != len(c.Choices) || (n > 0) != (len(c.Samples) > 1) {
 				t.Errorf("%s: %d choices on %d samples, offered %d", name, len(c.Choices), len(c.Samples), n)
+			}
+			if left := len(j.View().Left); !j.Outline.Empty() && (left > 0) != slices.ContainsFunc(c.Lines, func(l string) bool {
+				return strings.HasPrefix(l, map[string]string{"en": "not read, not weighed: ", "es": "sin leer, no cuentan: "}[lang])
+			}) {
+				t.Errorf("%s: %d stations unread, and it says %q", name, left, c.Lines)
 			}
 			var b bytes.Buffer
 			if err := report.WritePicture(&b, j, session.PictureChoices, lang, made, sources); err != nil {

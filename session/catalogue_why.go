@@ -14,6 +14,7 @@ var whyTexts = map[Key]text{
 	"why.plus":           {"{1}: past the corner, or high? Without a space it is a station: c3+8 -1/8", "{1}: ¿pasando la esquina, o alto? Sin espacio es un punto: c3+8 -1/8"},
 	"why.more":           {"{1}: {2} is not understood beside a reading. Tap the reading if that is all.", "{1}: no entiendo {2} junto a una lectura. Toca la lectura si es todo."},
 	"why.good":           {"{1} is no reading: nothing is kept. Send what the rod shows, like {2}.", "{1} no es una lectura: no se guarda nada. Manda lo que marca la regla, como {2}."},
+	"why.square":         {"{1}: whether the walls are square is not worked out; they are taken as they were told.", "{1}: no se calcula si los muros están a escuadra; se toman como se dijeron."},
 	"why.no-amount":      {"{1}: by how much? Send the rod's number, like {2}.", "{1}: ¿cuánto? Manda lo que marca la regla, como {2}."},
 	"why.station-only":   {"What does the rod show at {1}?", "¿Qué marca la regla en {1}?"},
 	"why.rod-number":     {"{1}: a standard rod counts up from its foot. Send its own number, like 4' 7 3/8\", or say direct rod.", "{1}: la regla estándar cuenta desde su pie. Manda su número, como 4' 7 3/8\", o di regla directa."},

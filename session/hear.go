@@ -424,8 +424,13 @@ func (h *hearing) refuse(m phrase.Meaning) answer {
 	if h.job == nil && m.Command == "" {
 		return h.noJob()
 	}
-	h.noteUnheard()
+	if m.Why.Code != phrase.WhySquare {
+		h.noteUnheard()
+	}
 	a := answer{lines: []string{h.why(m)}, unheard: true}
+	if m.Why.Code == phrase.WhySquare {
+		a.lines = append(a.lines, h.tapeShould()...)
+	}
 	if f := inchFinest(m); f != "" && h.job != nil && h.job.Unit != reduce.UnitInch {
 		a.lines = []string{h.say("finest.inches", f, h.say(Key("unit."+h.job.Unit.String())))}
 	}

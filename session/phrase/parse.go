@@ -27,6 +27,10 @@ func parse(c Context, line string) Meaning {
 		return m.refuse(WhyNotUnderstood, m.Said)
 	}
 	m.Lang = langOf(items)
+	if lang, ok := aboutSquare[strings.Trim(folded, " .!?¿")]; ok {
+		m.Lang = lang
+		return m.refuse(WhySquare, m.Said)
+	}
 	if k, ok := c.command(m, folded, items); ok {
 		return k
 	}
@@ -52,6 +56,19 @@ func (m Meaning) ask(why Why, answers ...string) Meaning {
 	}
 	return m
 }
+
+// aboutSquare are the ways to ask whether the walls are square, with their
+// language.
+var aboutSquare = func() map[string]string {
+	out := map[string]string{}
+	for _, w := range ways("square|is it square|is it out of square|out of square|squareness|check square|check for square|diagonal|diagonals") {
+		out[w] = "en"
+	}
+	for _, w := range ways("escuadra|a escuadra|esta a escuadra|esta en escuadra|esta escuadrado|revisar escuadra|revisa escuadra|diagonales") {
+		out[w] = "es"
+	}
+	return out
+}()
 
 // reading reads a line as a reading.
 func (c Context) reading(m Meaning, items []item) Meaning {

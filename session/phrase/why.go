@@ -15,6 +15,7 @@ const (
 	WhyMore          WhyCode = "more"           // the line, the words not understood beside a reading
 	WhyNoAmount      WhyCode = "no-amount"      // the line: how much?
 	WhyGood          WhyCode = "good"           // the line: that it is fine is no reading
+	WhySquare        WhyCode = "square"         // the line: squareness is not worked out
 	WhyStationOnly   WhyCode = "station-only"   // the station's name
 	WhyRodNumber     WhyCode = "rod-number"     // the line: a standard rod wants its own number
 	WhyFeetOrInches  WhyCode = "feet-or-inches" // the number without a unit
@@ -52,7 +53,7 @@ const (
 func WhyCodes() []WhyCode {
 	return []WhyCode{
 		WhyNotUnderstood, WhyNoSide, WhySpotOrMove, WhyTwoSides, WhyTwoAmounts, WhyTwoWays, WhyUnsure, WhyDash,
-		WhyPlus, WhyMore, WhyNoAmount, WhyGood, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyMetres, WhyNoPart, WhyReach, WhyPartsReach, WhyInches, WhyTooFine,
+		WhyPlus, WhyMore, WhyNoAmount, WhyGood, WhySquare, WhyStationOnly, WhyRodNumber, WhyFeetOrInches, WhyMetres, WhyNoPart, WhyReach, WhyPartsReach, WhyInches, WhyTooFine,
 		WhyNoStation, WhyNoPier, WhyPastEnd, WhyTooLong, WhyCommandForm,
 		WhyTwoStations, WhyMeant, WhyFewWalls, WhyNoTurn, WhyTurnAngle, WhyLongWall, WhyNotPositive, WhyDatumSide, WhyTakesNone,
 		WhyBetween, WhyShimSizes,

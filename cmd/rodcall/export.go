@@ -198,9 +198,11 @@ func pick(path, id string, headers []store.Header) (string, error) {
 func openFault(path string, err error) error {
 	var (
 		busy    *store.BusyError
+		moved   *store.MovedError
 		newer   *store.NewerError
 		foreign *store.ForeignError
 		damaged *store.DamagedError
+		chain   *store.ChainError
 	)
 	hint := ""
 	switch {
@@ -212,9 +214,11 @@ func openFault(path string, err error) error {
 		hint = "make room on the disk first: df -h " + filepath.Dir(path)
 	case errors.As(err, &busy):
 		hint = "end the other rodcall, then try again"
+	case errors.As(err, &moved):
+		hint = "see what is there now, and start again with the file that is meant: ls -l " + filepath.Dir(path)
 	case errors.As(err, &newer):
 		hint = "use the rodcall that wrote the file, or a newer one"
-	case errors.As(err, &damaged):
+	case errors.As(err, &damaged), errors.As(err, &chain):
 		hint = "restore a copy, or take what can be read: rodcall check --db " + path + " --rescue rescued.db"
 	case errors.As(err, &foreign):
 		hint = "name a file that rodcall wrote: --db walk.db"

@@ -60,7 +60,8 @@ func runServe(ctx context.Context, s streams, args []string) error {
 	// From here on all that is printed passes one place that knows the token.
 	s.err = bot.Redacted(s.err, o.token)
 	err = serve(ctx, s, o)
-	if damaged := (*store.DamagedError)(nil); errors.As(err, &damaged) {
+	damaged, moved := (*store.DamagedError)(nil), (*store.MovedError)(nil)
+	if errors.As(err, &damaged) || errors.As(err, &moved) {
 		err = openFault(o.db, err)
 	}
 	if err != nil {

@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 
+	"rodcall/session/store"
 	"rodcall/session/term"
 )
 
@@ -97,9 +98,13 @@ func runChat(ctx context.Context, s streams, args []string) error {
 // talk puts an error of the terminal into this program's words.
 func talk(path string, err error) error {
 	var step *term.StepError
+	var damaged *store.DamagedError
+	var chain *store.ChainError
 	switch {
 	case err == nil || errors.Is(err, io.EOF):
 		return nil
+	case errors.As(err, &damaged), errors.As(err, &chain):
+		return openFault(path, err)
 	case errors.As(err, &step):
 		return failure("what a step looks like: rodcall help play", "%w", err)
 	}

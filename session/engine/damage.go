@@ -13,11 +13,12 @@ import (
 const wordGrace = 3 * time.Second
 
 // unreadable says that part of the file cannot be read: a page, a row, or an event
-// that does not follow the one before it.
+// that does not follow the one before it; or that it is not there any more.
 func unreadable(err error) bool {
+	var moved *store.MovedError
 	var damaged *store.DamagedError
 	var chain *store.ChainError
-	return errors.As(err, &damaged) || errors.As(err, &chain)
+	return errors.As(err, &damaged) || errors.As(err, &chain) || errors.As(err, &moved)
 }
 
 // damaged says that an error is of a part of the file that cannot be read, and notes
@@ -67,13 +68,21 @@ func (e *Engine) block(q *inQueue, taken []waiting, why error) {
 			"inbox", taken[0].seq, "err", why, "look", e.look())
 	}
 	e.mu.Lock()
+	defer e.mu.Unlock()
 	q.blocked = true
-	e.blocked++
-	e.stranded += len(taken) + len(q.letters)
+	if e.blocked++; e.unread == nil {
+		e.unread = why
+	}
+	e.strand(len(taken) + len(q.letters))
 	for len(q.letters) > 0 {
 		e.pop(q)
 	}
-	e.mu.Unlock()
+}
+
+// strand counts messages that wait for the next start. e.mu is held.
+func (e *Engine) strand(n int) {
+	e.stranded += n
+	e.counted(-n)
 }
 
 // skip leaves a reply in the outbox that cannot be read, and says whether it did: the
@@ -96,7 +105,7 @@ func (e *Engine) waits() error {
 	case e.why != nil:
 		return e.why
 	case e.blocked > 0:
-		return fmt.Errorf("part of the file cannot be read, and %d chats wait: %s", e.blocked, e.look())
+		return fmt.Errorf("part of the file cannot be read, and %d chats wait (look: %s): %w", e.blocked, e.look(), e.unread)
 	}
 	return nil
 }

@@ -116,6 +116,9 @@ func TestDamagedJobWaits(t *testing.T) {
 	wait(t, "told", func() bool { return notKept(p, "a") == 1 && len(p.texts("b")) == 1 })
 	receive(t, e, said(54, "a", "ann", "three"), said(55, "b", "ann", "more"))
 	wait(t, "the other goes on", func() bool { return len(p.texts("b")) == 2 })
+	if err := e.Wait(deadline(t)); !unreadable(err) {
+		t.Errorf("all is heard: %v", err)
+	}
 	if err := e.Alive(deadline(t)); err == nil || !strings.Contains(err.Error(), "rodcall check --db "+path) {
 		t.Errorf("it is alive with %v", err)
 	}

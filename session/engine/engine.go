@@ -82,10 +82,10 @@ type Engine struct {
 	in      map[string]*inQueue
 	held    int // decoded messages kept in the queues
 	// broken is closed, and why set, once nothing can be heard any more. blocked
-	// counts chats that wait for a part of the file that cannot be read, and
-	// stranded what waits there.
+	// counts chats that wait for a part of the file that cannot be read, by the first
+	// error, and stranded what waits there: none of waiting.
 	broken            chan struct{}
-	why               error
+	why, unread       error
 	blocked, stranded int
 	kept              int // rows of the outbox kept in the queues
 	out               map[string]*outQueue
@@ -185,6 +185,11 @@ func (e *Engine) count(by int) {
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
+	e.counted(by)
+}
+
+// counted is count where e.mu is held.
+func (e *Engine) counted(by int) {
 	e.waiting += by
 	if e.waiting == 0 {
 		close(e.settled)
@@ -193,17 +198,20 @@ func (e *Engine) count(by int) {
 }
 
 // Wait returns when nothing waits in inbox and outbox: all that was received
-// has been heard, and every reply sent.
+// has been heard, and every reply sent. Where something cannot be, for the file is
+// damaged, that is an error once all else is done.
 func (e *Engine) Wait(ctx context.Context) error {
 	e.mu.Lock()
 	idle, settled := e.waiting == 0, e.settled
 	e.mu.Unlock()
 	if idle {
-		return nil
+		return e.waits()
 	}
 	select {
 	case <-settled:
-		return nil
+		return e.waits()
+	case <-e.broken:
+		return e.Err()
 	case <-e.closing:
 		return ErrClosed
 	case <-ctx.Done():
@@ -234,7 +242,7 @@ func (e *Engine) drained(ctx context.Context) bool {
 	by := e.cfg.Now().Add(time.Until(end))
 	e.mu.Lock()
 	defer e.mu.Unlock()
-	rest := e.stranded
+	rest := 0
 	for _, q := range e.out {
 		if bounded && q.until.After(by) {
 			rest += len(q.rows)

@@ -139,7 +139,7 @@ func (e *Engine) route(l store.Letter) {
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	if q := e.in[chat]; q != nil && q.blocked {
-		e.stranded++
+		e.strand(1)
 		if !w.aside && !w.over {
 			e.spawn(func() { e.notKept(in) })
 		}

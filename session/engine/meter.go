@@ -72,7 +72,7 @@ func (e *Engine) Waiting() (inbox, outbox int) {
 		outbox += len(q.rows)
 	}
 	outbox = min(outbox, e.waiting) // one that was just sent may still be in its queue
-	return e.waiting - outbox, outbox
+	return e.waiting - outbox + e.stranded, outbox
 }
 
 // Alive says why the engine cannot do its work, nil where it can: the file is

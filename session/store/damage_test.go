@@ -144,6 +144,33 @@ func TestAlteredWhileOpen(t *testing.T) {
 	}
 }
 
+// Nor is the file itself, once it was moved or deleted, or another took its place: what
+// were written then would be found by nobody.
+func TestMovedWhileOpen(t *testing.T) {
+	for name, move := range map[string]func(path string) error{
+		"moved":   func(path string) error { return os.Rename(path, path+".old") },
+		"deleted": os.Remove,
+		"replaced": func(path string) error {
+			return errors.Join(os.WriteFile(path+".new", nil, 0o600), os.Rename(path+".new", path))
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s := newStore(t)
+			update(t, s, func(*Tx) error { return nil })
+			if err := move(s.Path()); err != nil {
+				t.Fatal(err)
+			}
+			ran := false
+			var moved *MovedError
+			err := s.Update(func(*Tx) error { ran = true; return nil })
+			if ran || !errors.As(err, &moved) || !errors.As(s.Broken(), &moved) {
+				t.Errorf("written all the same: %v", err)
+			}
+			view(t, s, func(tx *Tx) error { tx.Cursor(); return nil })
+		})
+	}
+}
+
 // A row that is none is told as damage, and keeps nothing else from being written. A
 // fault of whoever called is not taken for one of the file.
 func TestRowDamage(t *testing.T) {

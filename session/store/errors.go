@@ -60,6 +60,14 @@ func (e *DamagedError) Error() string {
 
 func (e *DamagedError) Unwrap() error { return e.Err }
 
+// MovedError says that the file which is open is not at its path any more: what is
+// written to it may be lost, or found by nobody.
+type MovedError struct{ Path string }
+
+func (e *MovedError) Error() string {
+	return e.Path + " is not the file any more that was opened: it was moved or deleted, or another took its place; nothing more is written"
+}
+
 // RefusedError says that a commit makes no sense and that nothing of it was
 // stored. Other commits of the same transaction go on; the same commit would
 // be refused again.

@@ -74,7 +74,7 @@ type Store struct {
 	kept  string // see Kept
 	// broken is why nothing is written any more, nil where it is. stuck says that
 	// locks of the file are held for good: there is no reading either, nor closing.
-	broken atomic.Pointer[DamagedError]
+	broken atomic.Pointer[error]
 	stuck  atomic.Bool
 	// fault, in tests, fails a transaction just before it would be durable.
 	fault func() error

@@ -6,6 +6,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
 
 	"go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
@@ -22,7 +24,7 @@ type Tx struct {
 // cannot be read that is a *DamagedError.
 func (s *Store) View(f func(*Tx) error) error {
 	if s.stuck.Load() {
-		return s.broken.Load()
+		return s.Broken()
 	}
 	began := false
 	err := s.guarded(func() error {
@@ -41,7 +43,7 @@ func (s *Store) View(f func(*Tx) error) error {
 // Update runs f in a writing transaction. Where it returns nil, all that f
 // did is on the disk; where it returns an error, nothing of it is. Where a row of the
 // file cannot be read that is a *DamagedError. Where a page cannot, or the file is
-// not as the last transaction left it, so it is from then on: see Broken.
+// not where it was or as the last transaction left it, so it is from then on: see Broken.
 func (s *Store) Update(f func(*Tx) error) error {
 	if err := s.Broken(); err != nil {
 		return err
@@ -63,30 +65,36 @@ func (s *Store) Update(f func(*Tx) error) error {
 		})
 	})
 	var altered *alteredError
+	var moved *MovedError
 	switch {
 	case s.ofPage(err):
 		if began == nil || began.DB() != nil {
 			s.stuck.Store(true) // it could not be taken back, and holds its locks
 		}
 		return s.breaks(err)
-	case errors.As(err, &altered):
+	case errors.As(err, &altered), errors.As(err, &moved):
 		return s.breaks(err)
 	}
 	return s.damaged(err)
 }
 
-// Broken is why nothing can be written any more, a *DamagedError; nil where it can.
+// Broken is why nothing can be written any more, a *DamagedError or a *MovedError; nil
+// where it can.
 func (s *Store) Broken() error {
 	if bad := s.broken.Load(); bad != nil {
-		return bad
+		return *bad
 	}
 	return nil
 }
 
 // breaks notes why nothing is written any more.
 func (s *Store) breaks(why error) error {
-	s.broken.CompareAndSwap(nil, &DamagedError{Path: s.path, Why: why.Error()})
-	return s.broken.Load()
+	var moved *MovedError
+	if !errors.As(why, &moved) {
+		why = &DamagedError{Path: s.path, Why: why.Error()}
+	}
+	s.broken.CompareAndSwap(nil, &why)
+	return s.Broken()
 }
 
 // guarded is guarded, and where the file is written only for panics of pages.
@@ -102,10 +110,17 @@ type alteredError struct{ why string }
 
 func (e *alteredError) Error() string { return e.why }
 
-// sameAsLeft says whether a file is as the last transaction left it, by its number:
-// pages that somebody else wrote are not to be written on. One that failed has
-// the number of the next.
+// sameAsLeft says whether a file is where it was, and as the last transaction left it,
+// by its number: pages that somebody else wrote are not to be written on. One that
+// failed has the number of the next.
 func (s *Store) sameAsLeft(tx *bbolt.Tx) error {
+	mine, err := s.file.Stat()
+	if err != nil {
+		return err
+	}
+	if now, err := os.Stat(s.path); errors.Is(err, fs.ErrNotExist) || err == nil && !os.SameFile(mine, now) {
+		return &MovedError{s.path}
+	}
 	p := pages{file: s.file}
 	if err := p.heads(); err != nil {
 		return &alteredError{err.Error()}

@@ -157,7 +157,7 @@ func checkToken(ctx context.Context, s streams, path, api string) error {
 		if err != nil {
 			return failure("put the token into a file by itself: --token-file token.txt", "read the token: %w", err)
 		}
-		text = string(b)
+		text = strings.TrimPrefix(string(b), byteOrderMark)
 	}
 	if strings.TrimSpace(text) == "" {
 		return show(s.out, "token: none given; the platform was not asked\n")

@@ -126,9 +126,19 @@ func restore(from, db, old string) (c store.Counts, err error) {
 		return c, err
 	}
 	if old != "" {
-		if err := os.Rename(db, old); err != nil {
+		if err := keepAside(db, old); err != nil {
 			return c, err
 		}
 	}
 	return c, os.Rename(part, db)
+}
+
+// keepAside gives a file a second name, so that there is one under its own at any
+// moment: a serve that starts just then must not begin a new one. Not every disk can
+// do that; there it is moved.
+func keepAside(db, old string) error {
+	if os.Link(db, old) == nil {
+		return nil
+	}
+	return os.Rename(db, old)
 }

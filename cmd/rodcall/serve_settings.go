@@ -215,7 +215,7 @@ func (o *served) readToken(file string) error {
 	if err != nil {
 		return failure(hint, "read the token: %w", err)
 	}
-	if o.token, err = bot.CleanToken(string(b)); err != nil {
+	if o.token, err = bot.CleanToken(strings.TrimPrefix(string(b), byteOrderMark)); err != nil {
 		return wrongly("rodcall serve --db walk.db --token-file token.txt, or set RODCALL_TOKEN", "%w", err)
 	}
 	return nil
@@ -232,7 +232,7 @@ func (o *served) readSecret(file string) error {
 	if err != nil {
 		return wrongly(secretHint, "read the secret: %w", err)
 	}
-	o.secret = strings.TrimRight(string(b), "\r\n")
+	o.secret = strings.TrimRight(strings.TrimPrefix(string(b), byteOrderMark), "\r\n")
 	if err := bot.CheckSecret(o.secret); err != nil {
 		return wrongly(secretHint, "--secret-file: %w", err)
 	}

@@ -111,15 +111,16 @@ func readSettings(path string, all []setting) (lines []line, err error) {
 		names[i] = s.name
 	}
 	scan := bufio.NewScanner(file)
-	for n := 1; scan.Scan(); n++ {
-		text := strings.TrimSpace(scan.Text())
+	n := 1
+	for ; scan.Scan(); n++ {
+		text := strings.TrimSpace(strings.TrimPrefix(scan.Text(), byteOrderMark))
 		if text == "" || text[0] == '#' {
 			continue
 		}
 		name, value, ok := strings.Cut(text, "=")
 		name, value = strings.TrimSpace(name), strings.TrimSpace(value)
 		switch {
-		case name == "token" || isToken(text):
+		case name == "token" || holdsToken(text):
 			return nil, wrongly("put it into a file by itself: token-file = token.txt", "%s, line %d: the token does not belong among the settings", path, n)
 		case !ok:
 			return nil, wrongly(example, "%s, line %d: %q is no setting", path, n, text)
@@ -131,13 +132,30 @@ func readSettings(path string, all []setting) (lines []line, err error) {
 			return nil, wrongly(hint, "%s, line %d: there is no setting %q", path, n, name)
 		case slices.ContainsFunc(lines, func(l line) bool { return l.name == name }):
 			return nil, wrongly("say each once", "%s, line %d: %s stands twice", path, n, name)
+		case len(value) > 1 && strings.ContainsRune("\"'", rune(value[0])) && value[0] == value[len(value)-1]:
+			return nil, wrongly(name+" = "+value[1:len(value)-1], "%s, line %d: a value stands without quotation marks", path, n)
+		case strings.Contains(value, " #"):
+			bare, _, _ := strings.Cut(value, " #")
+			return nil, wrongly(name+" = "+strings.TrimSpace(bare), "%s, line %d: a comment stands on a line of its own", path, n)
 		}
 		lines = append(lines, line{name, value, n})
+	}
+	if errors.Is(scan.Err(), bufio.ErrTooLong) {
+		return nil, wrongly(example, "%s, line %d: it is longer than a setting can be", path, n)
 	}
 	if err := scan.Err(); err != nil {
 		return nil, failure(example, "read the settings in %s: %w", path, err)
 	}
 	return lines, nil
+}
+
+// byteOrderMark is what some editors put before a text.
+const byteOrderMark = "\ufeff"
+
+// holdsToken says that a line holds a token somewhere.
+func holdsToken(line string) bool {
+	parts := strings.FieldsFunc(line, func(r rune) bool { return strings.ContainsRune(" \t=\"'#", r) })
+	return slices.ContainsFunc(parts, isToken)
 }
 
 // isToken says that a text is a token, which is not to be shown.

@@ -43,8 +43,14 @@ func TestSettle(t *testing.T) {
 		{"odd on the command line", "", []string{"--db", "odd"}, nil, "odd", ""},
 		{"no setting", "zoen = UTC", nil, nil, `FILE, line 1: there is no setting "zoen"`, "did you mean: zone = UTC"},
 		{"no form", "zone UTC", nil, nil, `FILE, line 1: "zone UTC" is no setting`, "one setting a line: db = walk.db"},
+		{"as some editors write it", "\ufeffdb = a.db\r\nzone = Mars\r\n", nil, nil, "a.db text Mars", ""},
+		{"in quotation marks", `db = "a.db"`, nil, nil, "FILE, line 1: a value stands without quotation marks", "db = a.db"},
+		{"a comment behind", "db = a.db # ours", nil, nil, "FILE, line 1: a comment stands on a line of its own", "db = a.db"},
+		{"too long", "# x\ndb = " + strings.Repeat("x", 1<<17), nil, nil, "FILE, line 2: it is longer than a setting can be", "one setting a line: db = walk.db"},
 		{"twice", "zone = UTC\nzone = UTC", nil, nil, "FILE, line 2: zone stands twice", "say each once"},
 		{"the token alone", "4242:stand-in-token-of-nobody-000000000", nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
+		{"the token in quotation marks", `token-file = "4242:stand-in-token-of-nobody-000000000"`, nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
+		{"the token under another name", "tokn = 4242:stand-in-token-of-nobody-000000000 # ours", nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
 		{"the token", "token = 1:x", nil, nil, "FILE, line 1: the token does not belong among the settings", "put it into a file by itself: token-file = token.txt"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -78,7 +78,11 @@ func (b *Bot) Poll(ctx context.Context, to Receiver) error {
 			}
 			wait = max(wait, r.After)
 		}
-		b.log.Warn("no updates; trying again", "after", wait, "err", b.redacted(err))
+		attrs := []any{"after", wait, "err", b.redacted(err)}
+		if r != nil && r.Code == http.StatusConflict {
+			attrs = append(attrs, "look", "is another program started with this token? end it; where it set a webhook, start this one again then")
+		}
+		b.log.Warn("no updates; trying again", attrs...)
 		select {
 		case <-ctx.Done():
 		case <-time.After(wait):

@@ -204,6 +204,9 @@ func openFault(path string, err error) error {
 		damaged *store.DamagedError
 		chain   *store.ChainError
 	)
+	if said := (*fault)(nil); errors.As(err, &said) {
+		return said
+	}
 	hint := ""
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -8,6 +8,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"time"
 
@@ -88,7 +89,10 @@ func askForCopy(ctx context.Context, db string, w io.Writer) error {
 	}
 	resp, err := client.Do(req)
 	if err != nil {
-		return fmt.Errorf("ask the rodcall that uses %s for a copy: %w", db, err)
+		if at := (*url.Error)(nil); errors.As(err, &at) {
+			err = at.Err // its address is nobody's
+		}
+		return failure("end the other rodcall, then try again", "%s is in use, by a rodcall that gives no copies of it: %w", db, err)
 	}
 	n, err := io.Copy(w, resp.Body)
 	err = errors.Join(err, resp.Body.Close())

@@ -57,6 +57,7 @@ func phraseWords(lang string) []string {
 	return []string{
 		bare("design.lower"), bare("design.higher"), bare("grade") + " " + foot, bare("grade"), high, low,
 		bare("figure.in"), bare("figure.ft"), bare("answer.on"), bare("half.top"), bare("half.bottom"), bare("paper.step"), bare("answer.fall.example"),
+		bare("papers.dark"), bare("rod.direct"),
 	}
 }
 

@@ -117,6 +117,8 @@ type Question struct {
 	Values   []reduce.Length  `json:"values,omitempty"`
 	Stations []reduce.Station `json:"stations,omitempty"`
 	Buttons  []Button         `json:"buttons,omitempty"`
+	// Lang is the language of their labels; "" where it is not told.
+	Lang string `json:"lang,omitempty"`
 	// Also are offers made since that left it as it was, oldest first.
 	Also []Question `json:"also,omitempty"`
 }

@@ -148,6 +148,9 @@ func newHearing(chat Chat, job *Job, c Conversation, m Message) *hearing {
 	}
 	h.person = h.c.Lang
 	h.tune()
+	if h.c.Question != nil {
+		h.relabel(h.c.Question)
+	}
 	h.settle()
 	return h
 }
@@ -546,6 +549,9 @@ func (h *hearing) reply(a answer) {
 	r := h.worded(a.lines)
 	if !apart {
 		r = h.worded(append(a.lines, next...))
+	}
+	if q != nil {
+		h.relabel(q)
 	}
 	switch {
 	case more != nil:

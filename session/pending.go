@@ -109,7 +109,7 @@ const maxAlso = 3
 // also puts an offer beside the pending question, which stays.
 func (h *hearing) also(buttons []Button) *Question {
 	h.c.Number++
-	more := Question{Number: h.c.Number, Kind: offered, Job: h.job.ID, Station: h.c.Asked, Buttons: buttons}
+	more := Question{Number: h.c.Number, Kind: offered, Job: h.job.ID, Station: h.c.Asked, Buttons: buttons, Lang: h.lang}
 	q := *h.c.Question
 	q.Also = append(slices.Clone(q.Also[max(0, len(q.Also)-maxAlso+1):]), more)
 	h.c.Question = &q

@@ -26,6 +26,7 @@ var update = flag.Bool("update", false, "write what the played chats now answer 
 type played struct {
 	transcript string
 	talks      []talk
+	switched   []talk // see there
 	events     []string
 	jobs       []*session.Job
 }
@@ -84,7 +85,8 @@ func play(t *testing.T, steps string) played {
 			if err != nil {
 				t.Error(err)
 			}
-			p.talks = append(p.talks, talk{m.Text, o.Replies}, talk{m.Text + " " + string(open), session.Hear(c, j, other, m).Replies})
+			p.talks = append(p.talks, talk{m.Text + " " + ownWords(v), o.Replies}, talk{m.Text + " " + string(open), session.Hear(c, j, other, m).Replies})
+			p.switched = append(p.switched, switched(c, j, v, m)...)
 			return o
 		},
 	})

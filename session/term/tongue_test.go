@@ -146,7 +146,7 @@ func TestOneTongueAtATime(t *testing.T) {
 				}
 			}
 		}
-		for _, k := range chat.talks {
+		for _, k := range slices.Concat(chat.talks, chat.switched) {
 			for _, r := range k.replies {
 				replies[r.Lang]++
 				what := fmt.Sprintf("reply to %.40q", k.said)
@@ -172,6 +172,54 @@ func TestOneTongueAtATime(t *testing.T) {
 	if replies["en"] < 300 || replies["es"] < 100 || drawn < 300 {
 		t.Errorf("%d replies in English and %d in Spanish, %d sheets: this test has nothing to read", replies["en"], replies["es"], drawn)
 	}
+}
+
+// probes are sent wherever a chat stands, in each language: what only shows
+// something, and what is asked back or refused.
+var probes = [2][]string{
+	{"repeat", "left", "summary", "choices", "quality", "more", "shims", "help", "no", "yes", "ok", "undo", "check c1", "test rod", "c2 - 3/8", "3/8 up", "c1 ok", "c1 bien", "3/8", "asdf", "skip", "done", "sign", "c2"},
+	{"repite", "que falta", "resumen", "opciones", "calidad", "otros", "calzas", "ayuda", "nada", "sí", "vale", "borra", "revisa c1", "probar regla", "c2 - 3/8", "3/8 up", "c1 bien", "c1 ok", "3/8", "asdf", "salta", "listo", "firma", "c2"},
+}
+
+// switched is what would be answered in the other language to somebody who chooses
+// it where a message found them: to the choice, to each probe, and to a tap of each
+// button that is still before them. What was put into words before is not excused.
+func switched(c session.Chat, j *session.Job, v session.Conversation, m session.Message) []talk {
+	to := 1
+	if v.Lang == "es" {
+		to = 0
+	}
+	own := ownWords(v)
+	hear := func(v session.Conversation, k session.Message) session.Outcome {
+		k.ID, k.From, k.At, k.Private, k.FreshID = m.ID, m.From, m.At, true, m.FreshID
+		return session.Hear(c, j, v, k)
+	}
+	chosen := []string{"english", "español"}[to]
+	o := hear(v, session.Message{Kind: session.Said, Text: chosen})
+	v = o.Conversation
+	out := []talk{{own, o.Replies}}
+	for _, text := range probes[to] {
+		out = append(out, talk{own + " " + text, hear(v, session.Message{Kind: session.Said, Text: text}).Replies})
+	}
+	if q := v.Question; q != nil {
+		for i, b := range q.Buttons {
+			out = append(out, talk{own + " " + b.Text, hear(v, session.Message{Kind: session.Tapped, Question: q.Number, Choice: i + 1}).Replies})
+		}
+	}
+	return out
+}
+
+// ownWords are what somebody said that is asked about, or waits.
+func ownWords(v session.Conversation) string {
+	q := v.Question
+	if q == nil {
+		return ""
+	}
+	own := q.Text
+	for _, l := range q.Held {
+		own += " " + l.Text
+	}
+	return own
 }
 
 // sheets are the texts of all that is drawn or written of a job, by what it is.

@@ -34,6 +34,7 @@ var typed = map[string]bool{
 	"plate, tight": true, "grinding costs": true, "grind at most": true, "shim at most": true, "stack at most": true,
 	"plate width": true, "step tolerance": true, "as found": true, "sign.button.next round": true,
 	"#JSGF V1.0;\ngrammar rodcall;\n": true, "a voice note could not be recognised": true, // the head of a grammar; a log
+	"is another program started with this token? end it; where it set a webhook, start this one again then": true, // a log
 	"too big": true, "the platform answers %d %s": true, "session: own event refused: %v": true,
 }
 

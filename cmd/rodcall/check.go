@@ -199,6 +199,9 @@ func runRescue(s streams, db, out string) (err error) {
 	for _, cut := range r.Cut {
 		fmt.Fprintf(&b, "cut off: %s\n", cut)
 	}
+	if r.Unheard+r.Unsent > 0 {
+		fmt.Fprintf(&b, "left behind: %d messages that waited to be heard, %d replies that waited to be sent\n", r.Unheard, r.Unsent)
+	}
 	fmt.Fprintf(&b, "rescued into %s: %d jobs, %d events\n", out, r.Jobs, r.Events)
 	return show(s.out, b.String())
 }

@@ -18,6 +18,9 @@ type Rescued struct {
 	Cut []Fault
 	// Lost are the parts of the file that could not be read to their end.
 	Lost []string
+	// Unheard and Unsent count what stays behind: messages that waited to be heard,
+	// and replies that waited to be sent, as far as they can be read.
+	Unheard, Unsent int
 }
 
 // Rescue copies what can be read of a file into an empty one: of each job the
@@ -62,6 +65,12 @@ func (r *Rescued) run(p *pages, parts map[string]pageRow, to *Tx) error {
 		if err := r.carry(p, parts, to, c.part, c.read); err != nil {
 			return err
 		}
+	}
+	for _, left := range []struct {
+		part []byte
+		n    *int
+	}{{bucketInbox, &r.Unheard}, {bucketOutbox, &r.Unsent}} {
+		_ = r.read(p, parts, left.part, func(pageRow) error { *left.n++; return nil }) // what it returns is always nil
 	}
 	headers := map[string]Header{}
 	_ = r.read(p, parts, bucketHeader, func(row pageRow) error { // what it returns is always nil

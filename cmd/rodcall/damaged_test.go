@@ -118,6 +118,9 @@ func TestServeMeetsDamage(t *testing.T) {
 	p.run()
 	until(t, srv, "the reading", func() bool { return w.heard("c1+4: 1/8 low") })
 	p.stop()
+	if _, err := os.Stat(damageMark(p.db)); !errors.Is(err, os.ErrNotExist) {
+		t.Errorf("the mark of the damage is there still: %v", err)
+	}
 	p.sound()
 }
 

@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"io/fs"
 	"log/slog"
 	"net"
 	"os"
@@ -95,7 +96,7 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 	for _, name := range o.strays {
 		log.Warn("this variable is no setting; see rodcall help serve", "name", name)
 	}
-	if err := whole(o.db); err != nil {
+	if err := wholeAgain(o.db); err != nil {
 		return openFault(o.db, err)
 	}
 	file, err := store.Open(o.db, store.Options{})
@@ -156,7 +157,7 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 		m.watch(log, o.db, eng, b, copies)
 	}
 	log.Info("serving", "bot", b.Name(), "db", o.db, "pid", os.Getpid())
-	return untilBroken(ctx, log, eng, func(ctx context.Context) error {
+	return untilBroken(ctx, log, o.db, eng, func(ctx context.Context) error {
 		if o.webhook != "" {
 			return listen(ctx, b, eng, o)
 		}
@@ -164,12 +165,18 @@ func serve(ctx context.Context, s streams, o served) (err error) {
 	})
 }
 
-// whole says whether all pages of a file can be read, if there is one. One that is
-// damaged is not to be written: each start would meet the damage anew, and tell
-// people so.
-func whole(db string) error {
-	if is, err := os.Stat(db); err != nil || !is.Mode().IsRegular() || is.Size() == 0 {
-		return nil // Open says what is wrong, and makes a new one
+// damageMark is the file that is left where a file could not be written for its
+// damage. Reading all of it takes a while, and is done at the start only where that
+// is there.
+func damageMark(db string) string { return db + ".damaged" }
+
+// wholeAgain says whether all pages of a file can be read that was found damaged
+// before. One that is damaged still is not to be written: each start would meet the
+// damage anew, and tell people so.
+func wholeAgain(db string) error {
+	mark := damageMark(db)
+	if _, err := os.Stat(mark); err != nil {
+		return nil
 	}
 	var first *store.Fault
 	_, err := inspected(db, func(f store.Fault) {
@@ -177,15 +184,18 @@ func whole(db string) error {
 			first = &f
 		}
 	})
-	if first != nil {
+	switch {
+	case first != nil:
 		return &store.DamagedError{Path: db, Why: first.Error()}
+	case err != nil && !errors.Is(err, fs.ErrNotExist):
+		return err
 	}
-	return err
+	return os.Remove(mark)
 }
 
 // untilBroken takes updates until ctx ends, or until nothing can be heard any more,
-// for the file is damaged: then it is an error how.
-func untilBroken(ctx context.Context, log *slog.Logger, eng *engine.Engine, take func(context.Context) error) error {
+// for the file is damaged: then it is an error how, and the next start looks first.
+func untilBroken(ctx context.Context, log *slog.Logger, db string, eng *engine.Engine, take func(context.Context) error) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	go func() {
@@ -197,7 +207,14 @@ func untilBroken(ctx context.Context, log *slog.Logger, eng *engine.Engine, take
 		}
 	}()
 	err := take(ctx)
-	if bad := eng.Err(); bad != nil {
+	bad := eng.Err()
+	if damaged := (*store.DamagedError)(nil); errors.As(bad, &damaged) {
+		err := os.WriteFile(damageMark(db), []byte("what is damaged: rodcall check --db "+db+"\n"), 0o600)
+		if err != nil {
+			log.Warn("the next start will not know of the damage", "err", err)
+		}
+	}
+	if bad != nil {
 		return bad
 	}
 	return err

@@ -66,6 +66,7 @@ type Options struct {
 type Store struct {
 	db   *bbolt.DB
 	file *os.File // db's own
+	page int      // its pages' size in bytes
 	path string
 	// sweep is where the next look for update ids to forget begins; only
 	// writing transactions touch it.
@@ -94,7 +95,7 @@ func Open(path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db, file: file, path: path}
+	s := &Store{db: db, file: file, path: path, page: db.Info().PageSize}
 	// What a damaged page makes of bbolt is caught: the file is not ours to read.
 	if err := guarded(func() error { return s.prepare(path, o.ReadOnly) }); err != nil {
 		return nil, errors.Join(s.damaged(err), db.Close())

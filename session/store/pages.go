@@ -30,7 +30,7 @@ const (
 // pages is a bbolt file, read page by page.
 type pages struct {
 	file *os.File
-	size int    // of a page
+	size int    // of a page, 0 before it is known
 	all  uint64 // how many there are
 	root uint64 // of the bucket of buckets
 	free uint64 // of the list of free pages; all ones for none
@@ -66,9 +66,13 @@ func (p *pages) heads() error {
 	}
 	newest, found := uint64(0), false
 	// A page is as large as the machine's that made it.
-	for size := 1 << 10; size <= 1<<16; size *= 2 {
+	least, most := 1<<10, 1<<16
+	if p.size != 0 {
+		least, most = p.size, p.size
+	}
+	b := make([]byte, pageHead+64)
+	for size := least; size <= most; size *= 2 {
 		for i := range int64(2) {
-			b := make([]byte, pageHead+64)
 			if _, err := p.file.ReadAt(b, i*int64(size)); err != nil {
 				continue
 			}

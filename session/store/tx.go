@@ -121,7 +121,7 @@ func (s *Store) sameAsLeft(tx *bbolt.Tx) error {
 	if now, err := os.Stat(s.path); errors.Is(err, fs.ErrNotExist) || err == nil && !os.SameFile(mine, now) {
 		return &MovedError{s.path}
 	}
-	p := pages{file: s.file}
+	p := pages{file: s.file, size: s.page}
 	if err := p.heads(); err != nil {
 		return &alteredError{err.Error()}
 	}

@@ -6,6 +6,7 @@ var noteTexts = map[Key]text{
 	"note.same":         {"{1}: that note is kept already.", "{1}: ese apunte ya está guardado."},
 	"note.where":        {"No station is asked for now. Say which one the note is for, like: {1}", "Ahora no se pide ningún punto. Di para cuál es el apunte, como: {1}"},
 	"note.back":         {"{1}: note taken back.", "{1}: apunte quitado."},
+	"note.again":        {"{1}: what is kept there reads again as before the edit.", "{1}: lo guardado ahí dice otra vez lo de antes de la edición."},
 	"note.changed":      {"{1}: note changed.", "{1}: apunte cambiado."},
 	"note.stays":        {"{1}: the note stays as it was. {2}", "{1}: el apunte queda como estaba. {2}"},
 	"photo.kept":        {"{1}: photo kept.", "{1}: foto guardada."},

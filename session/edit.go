@@ -422,7 +422,7 @@ func (h *hearing) editSetting(text string) (answer, bool) {
 		return h.notLead(), false
 	}
 	mark, events, job, conv := len(h.events), h.events, h.job.scratch(), h.c
-	h.emit(Restored{Seq: steps[i].seq})
+	h.emit(Restored{Seq: steps[i].seq, Edit: true})
 	a := c.run(h, m)
 	if a.unheard || len(h.events) == mark+1 {
 		h.events, h.job, h.c = events[:mark], job, conv

@@ -136,6 +136,9 @@ type Voided struct {
 // before event Seq.
 type Restored struct {
 	Seq uint64 `json:"seq"`
+	// Edit: a newer text of its message sets something else with the next event;
+	// the undo of that brings back what the older one set.
+	Edit bool `json:"edit,omitempty"`
 }
 
 // NoBeam: the laser does not reach this station in this set-up.

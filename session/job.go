@@ -35,6 +35,7 @@ type Job struct {
 	empty    map[slot]bool    // slots in which nothing counts any more
 	steps    []*step          // what can be undone, oldest first; none is changed in place
 	mendings []mending        // edits that can be undone, oldest first; replaced, never changed in place
+	reset    *step            // what the edit at hand has taken back, for the step of the next event
 	last     reduce.Station   // of the newest reading that counts in the walk
 	shared   bool             // steps is another job's: to be copied before it is changed
 	order    []reduce.Station // of the outline, in walking order; never changed in place
@@ -144,6 +145,7 @@ type step struct {
 	before  *Settings // the settings before it; nil where it changed none
 	sets    []matter  // what it set
 	leans   []matter  // what it hangs on
+	was     *step     // what an edit put it in the place of; nil for most
 }
 
 // maxSteps bounds how far back undo reaches: so many steps, and up to as many
@@ -208,7 +210,7 @@ func (j *Job) Apply(e Event) error {
 	case Voided:
 		j.applyVoided(e, b)
 	case Restored:
-		if err := j.applyRestored(b); err != nil {
+		if err := j.applyRestored(e, b); err != nil {
 			return err
 		}
 	case SetupOpened:
@@ -394,6 +396,9 @@ func (j *Job) step(e Event) *step {
 		j.steps = slices.Clone(j.steps[len(j.steps)-maxSteps+1:])
 	}
 	s := &step{seq: e.Seq, by: e.By, message: e.Message, line: e.Line}
+	if k := j.reset; k != nil && k.seq+1 == e.Seq && k.message == e.Message && k.line == e.Line {
+		s.before, s.sets, s.leans, s.was = k.before, k.sets, k.leans, k.was
+	}
 	j.steps = append(j.steps, s)
 	return s
 }
@@ -434,16 +439,33 @@ func (j *Job) applyVoided(e Event, b Voided) {
 	j.last = j.hist.lastWalked(j.Round)
 }
 
-func (j *Job) applyRestored(b Restored) error {
+func (j *Job) applyRestored(e Event, b Restored) error {
 	i := slices.IndexFunc(j.steps, func(s *step) bool { return s.seq == b.Seq && s.before != nil })
 	if i < 0 {
 		return fmt.Errorf("event %d: nothing to restore at event %d", j.Seq+1, b.Seq)
 	}
 	outline, splits, round, undone := j.Outline, len(j.Splits), j.Round, *j.steps[i]
+	before := undone.before
+	if now := j.Settings; b.Edit {
+		for s := undone.was; s != nil; s = s.was { // as before all that the message set
+			before = s.before
+		}
+		j.reset = &step{seq: e.Seq, message: e.Message, line: e.Line, before: &now, sets: undone.sets, leans: undone.leans, was: j.steps[i]}
+	}
 	for _, m := range undone.sets {
-		j.putBack(m, *undone.before)
+		j.putBack(m, *before)
 	}
 	j.steps, j.shared = slices.Delete(slices.Clone(j.steps), i, i+1), false
+	if was := undone.was; was != nil && !b.Edit {
+		for _, m := range was.sets {
+			j.bringBack(m, *before)
+		}
+		at := slices.IndexFunc(j.steps, func(s *step) bool { return s.seq > was.seq })
+		if at < 0 {
+			at = len(j.steps)
+		}
+		j.steps = slices.Insert(j.steps, at, was)
+	}
 	if len(j.Splits) < splits && len(undone.reads) > 0 {
 		// The re-shot that led to the split stays, and can be undone as well.
 		undone.sets, undone.before = nil, nil

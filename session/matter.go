@@ -215,6 +215,42 @@ func (s *Settings) putBack(m matter, before Settings) {
 	}
 }
 
+// bringBack puts one thing among others again that an edit had taken out and that
+// was there before; putBack does the rest.
+func (s *Settings) bringBack(m matter, before Settings) {
+	switch m.kind {
+	case ofNoBeam:
+		if slices.Contains(before.NoBeam, m.station) && !slices.Contains(s.NoBeam, m.station) {
+			s.NoBeam = append(slices.Clip(s.NoBeam), m.station)
+		}
+	case ofSetup:
+		s.Setups = withAgain(s.Setups, before.Setups, func(k Setup) int { return k.ID }, m.id)
+	case ofRod:
+		s.Rods = withAgain(s.Rods, before.Rods, func(k Rod) int { return k.ID }, m.id)
+	case ofShims:
+		s.Shimmed = withAgain(s.Shimmed, before.Shimmed, func(k ShimsSet) int { return shimsOf(k.Seq).id }, m.id)
+	case ofNote:
+		s.Notes = withAgain(s.Notes, before.Notes, func(k Note) int { return noteOf(k.Seq).id }, m.id)
+	case ofOutline, ofUnits, ofReference, ofDatum, ofTolerance, ofSurface, ofBolts, ofRound, ofKnown, ofWeights, ofLaser, ofBudget, ofCheck,
+		ofSplit, ofChecks, ofDesign, ofFigure, ofPlaces, ofStock, ofOpening, ofSigning, ofCount, ofLanguage:
+	}
+}
+
+// withAgain is a list with the one of had whose number is id, in the order of their
+// numbers, where it lacks that.
+func withAgain[T any](list, had []T, number func(T) int, id int) []T {
+	is := func(k T) bool { return number(k) == id }
+	i := slices.IndexFunc(had, is)
+	if i < 0 || slices.ContainsFunc(list, is) {
+		return list
+	}
+	at := slices.IndexFunc(list, func(k T) bool { return number(k) > id })
+	if at < 0 {
+		at = len(list)
+	}
+	return slices.Insert(slices.Clone(list), at, had[i])
+}
+
 // rod is a rod by its number.
 func (s *Settings) rod(id int) (Rod, bool) {
 	if i := slices.IndexFunc(s.Rods, func(r Rod) bool { return r.ID == id }); i >= 0 {

@@ -105,10 +105,13 @@ func (h *hearing) keptStepOf(n Note) (seq uint64, ok bool) {
 // goes back to what it was before an edit, the photo stays with it.
 func (h *hearing) undoKept(message string) (answer, bool) {
 	a := answer{next: true}
-	mine := slices.DeleteFunc(h.keptOf(message), func(n Note) bool {
-		_, ok := h.keptStepOf(n)
-		return !ok || n.By != h.m.From.ID
-	})
+	kept := func() []Note {
+		return slices.DeleteFunc(h.keptOf(message), func(n Note) bool {
+			_, ok := h.keptStepOf(n)
+			return !ok || n.By != h.m.From.ID
+		})
+	}
+	mine := kept()
 	if len(mine) == 0 {
 		return a, false
 	}
@@ -118,10 +121,12 @@ func (h *hearing) undoKept(message string) (answer, bool) {
 			return a, true
 		}
 	}
-	for _, n := range mine {
-		seq, _ := h.keptStepOf(n)
+	for ; len(mine) > 0; mine = kept() { // with what stood there before an edit
+		seq, _ := h.keptStepOf(mine[0])
 		h.emit(Restored{Seq: seq})
-		a.lines = append(a.lines, h.saidBack(n))
+		if line := h.saidBack(mine[0]); !slices.Contains(a.lines, line) {
+			a.lines = append(a.lines, line)
+		}
 	}
 	return a, true
 }
@@ -160,7 +165,7 @@ func (h *hearing) editNote(text string, old Note, step uint64) (answer, bool) {
 	if arg.Text == old.Text && arg.Station == was {
 		return answer{}, false
 	}
-	h.emit(Restored{Seq: step})
+	h.emit(Restored{Seq: step, Edit: true})
 	h.emit(Noted{Round: old.Round, Station: arg.Station, Text: arg.Text})
 	return answer{lines: []string{h.say("note.changed", h.name(arg.Station))}}, true
 }

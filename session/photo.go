@@ -351,7 +351,7 @@ func (h *hearing) editCaption() bool {
 		h.reply(answer{lines: []string{h.say("edit.later", h.m.Text)}, unheard: true, keeps: true})
 	default:
 		h.line = photoLine
-		h.emit(Restored{Seq: seq})
+		h.emit(Restored{Seq: seq, Edit: true})
 		h.emit(Noted{Round: old.Round, Station: c.station, Text: c.text, Photo: old.Photo})
 		a := answer{lines: []string{h.say("photo.changed", h.name(c.station))}, keeps: true}
 		h.askReading(c, text, h.m.ID, &a)

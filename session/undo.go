@@ -48,6 +48,8 @@ func (h *hearing) undo(phrase.Meaning) answer {
 		return h.undoMending(m)
 	case mine < 0:
 		return answer{lines: []string{h.say("undo.nothing")}, next: true}
+	case steps[mine].was != nil:
+		return h.undoSetting(mine)
 	case h.showedIn(steps[mine].message):
 		return h.undoMessage(steps[mine].message) // what its caption read goes with the photo
 	case steps[mine].splits():
@@ -95,7 +97,26 @@ func (h *hearing) undoMessage(message string) answer {
 	case step < 0:
 		return no("edit.nothing")
 	}
-	return h.undoSetting(step)
+	was := h.job.steps[step].was
+	a := h.undoSetting(step)
+	for ; was != nil; was = was.was { // and what it set before an edit
+		if step = h.stepAt(was.seq); step < 0 {
+			break
+		}
+		a = h.undoSetting(step)
+	}
+	return a
+}
+
+// stepAt is the place of the step that begins with an event, negative where there
+// is none.
+func (h *hearing) stepAt(seq uint64) int {
+	for i, s := range h.job.steps {
+		if s.seq == seq {
+			return i
+		}
+	}
+	return -1
 }
 
 // undoSplit takes back the split of a set-up that a message of this person's
@@ -199,6 +220,12 @@ func (h *hearing) undoSetting(i int) answer {
 	h.wasWalking = h.job.walking()
 	var lines []string
 	for _, m := range s.sets {
+		if m.kind == ofNote && s.was != nil {
+			if i := slices.IndexFunc(was.Notes, func(n Note) bool { return noteOf(n.Seq) == m }); i >= 0 {
+				lines = append(lines, h.say("note.again", h.name(h.job.resolve(was.Notes[i].Station))))
+			}
+			continue
+		}
 		if line := h.putBackLine(m, now, was); line != "" && !slices.Contains(lines, line) {
 			lines = append(lines, line)
 		}

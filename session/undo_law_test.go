@@ -21,7 +21,10 @@ func TestUndoTakesBackOneThing(t *testing.T) {
 			tb.say("ann", s)
 		}
 		stands := func() map[string]string { // what the rod showed, by station
-			out := map[string]string{}
+			out := map[string]string{"tolerance": tb.job().Tolerance.String(), "spacing": tb.job().Outline.Grid.Spacing.String()}
+			for _, n := range tb.job().Notes {
+				out["kept"] += n.Text + "; "
+			}
 			for _, r := range tb.job().Readings() {
 				if !r.Void {
 					out[tb.job().StationName(r.Station)] = r.Value.String()
@@ -31,6 +34,7 @@ func TestUndoTakesBackOneThing(t *testing.T) {
 		}
 		var was []map[string]string // before each thing that stands
 		texts := map[int][]string{} // what each message of readings first was
+		set := map[int]bool{}       // messages that set something
 		var said []string
 		value := func() string { return fmt.Sprintf("-%d/16", rapid.IntRange(1, 9).Draw(rt, "value")) }
 		undo := func() {
@@ -43,9 +47,30 @@ func TestUndoTakesBackOneThing(t *testing.T) {
 			}
 		}
 		for range rapid.IntRange(2, 9).Draw(rt, "things") {
-			switch rapid.IntRange(0, 4).Draw(rt, "what") {
+			setting := func() string {
+				n := rapid.IntRange(1, 9).Draw(rt, "figure")
+				return fmt.Sprintf(rapid.SampledFrom([]string{"tolerance %d/16", "spacing %d", "note c1 it is %d", "no beam c4+%d"}).Draw(rt, "setting"), n)
+			}
+			switch rapid.IntRange(0, 7).Draw(rt, "what") {
+			case 5, 6:
+				before, line := stands(), setting()
+				if tb.say("ann", line); len(tb.last.Events) > 0 {
+					was = append(was, before)
+				}
+				set[tb.next] = true
+				said = append(said, line)
+			case 7:
+				if len(set) == 0 {
+					continue
+				}
+				id := rapid.SampledFrom(slices.Sorted(maps.Keys(set))).Draw(rt, "message")
+				before, line := stands(), setting()
+				if tb.edit("ann", id, line); len(tb.last.Events) > 0 {
+					was = append(was, before)
+				}
+				said = append(said, fmt.Sprintf("edit %d: %s", id, line))
 			case 0, 1: // lines, each of which is a thing
-				if len(stands()) > 7 {
+				if len(stands()) > 9 {
 					continue // among more than ten an unlikely one is asked back
 				}
 				var lines []string

@@ -121,6 +121,47 @@ func TestPaperKeepsItsRules(t *testing.T) {
 	})
 }
 
+// TestPaperKeepsLinesTogether: wherever a page ends, a short text under its
+// heading is not cut in two, and of a long one no line stands alone.
+func TestPaperKeepsLinesTogether(t *testing.T) {
+	for above := range 60 {
+		for _, words := range []int{1, 6, 9, 16, 30} {
+			blocks := make([]Block, 0, above+2)
+			for range above {
+				blocks = append(blocks, Text("above"))
+			}
+			blocks = append(blocks, Heading("Cautions"), Text(strings.Repeat("the local code governs ", words)))
+			pages, err := LayoutPaper(paperOf(Letter, 3, blocks...))
+			if err != nil {
+				t.Fatal(err)
+			}
+			var on []int // lines of the text, by page; the heading stands over the first
+			for _, page := range pages {
+				n, head := 0, false
+				for _, it := range page.Items {
+					head = head || it.Text == "Cautions"
+					if strings.HasPrefix(it.Text, "the ") || strings.HasPrefix(it.Text, "local ") || strings.HasPrefix(it.Text, "code ") || strings.HasPrefix(it.Text, "governs") {
+						n++
+					}
+				}
+				if head != (n > 0 && len(on) == 0) {
+					t.Errorf("%d above, %d words: the heading stands alone", above, words)
+				}
+				if n > 0 {
+					on = append(on, n)
+				}
+			}
+			total := 0
+			for _, n := range on {
+				total += n
+			}
+			if len(on) > 1 && (total <= 3 || on[0] < 2 || on[len(on)-1] < 2) {
+				t.Errorf("%d above, %d words: %v lines a page", above, words, on)
+			}
+		}
+	}
+}
+
 // TestPaperLeavesNothingOutWhileThereIsRoom: a house of 34 stations has its
 // whole tables in letters of 10 points, one of 100 in letters of 9, and one of
 // 500 says what it leaves out.

@@ -197,12 +197,28 @@ func (s *sheets) least(i int) float64 {
 		return s.measure(b).start()
 	case Photos:
 		return s.photoRow()
+	case Text:
+		return s.line() * float64(uncut(len(wrap(string(b), s.em, false, s.width()))))
 	}
 	return s.line()
 }
 
+// uncut is how many lines of a text of n begin on one page, and end on one:
+// all of a short one, two of another.
+func uncut(n int) int {
+	if n <= 3 {
+		return n
+	}
+	return 2
+}
+
 func (s *sheets) text(text string) {
-	for _, line := range wrap(text, s.em, false, s.width()) {
+	lines := wrap(text, s.em, false, s.width())
+	n := uncut(len(lines))
+	for i, line := range lines {
+		if i == 0 || i == len(lines)-n {
+			s.need(s.line() * float64(n))
+		}
 		s.need(s.line())
 		s.page.text(RoleFact, InkText, s.em, false, sheetMargin, s.y, line, "")
 		s.y += s.line()

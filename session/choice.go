@@ -137,14 +137,10 @@ func (v View) sayCost(lang string, c reduce.LevelChoice) string {
 // readings are sure, at a level: moved or not, they are named as such once it is
 // chosen.
 func (v View) closeCalls(c reduce.LevelChoice) int {
-	from := c.Station
-	if from.IsZero() {
-		from = v.Job.resolve(v.Job.Reference)
-	}
-	v.Level = nil // the station that gives the level is as it stands now
+	base := v.base(c.Station, v.Job.Round) // it is chosen now
 	n := 0
 	for _, s := range v.Spots {
-		if u, ok := v.Difference(s.Station, from); ok && reduce.Decide(s.Height-c.Level, v.Job.Tolerance, u) == reduce.Unsure {
+		if u, ok := v.Solution.Difference(v.key(s.Station), base); ok && reduce.Decide(s.Height-c.Level, v.Job.Tolerance, u) == reduce.Unsure {
 			n++
 		}
 	}

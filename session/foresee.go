@@ -61,7 +61,7 @@ func (j *Job) verdictOf(rod Rod, value reduce.Length, s reduce.Station, deviatio
 		at = &p
 	}
 	noise := j.ErrorBudget().Noise(rod.Kind, value)
-	if u, ok := v.Solution.SightDifference(rod.ID, at, noise, v.key(v.from())); ok {
+	if u, ok := v.Solution.SightDifference(rod.ID, at, noise, v.datumKey()); ok {
 		return reduce.Decide(deviation, j.Tolerance, u)
 	}
 	return reduce.Judge(deviation, j.Tolerance)

@@ -152,12 +152,11 @@ func (h *hearing) farthest(v View) []string {
 // leastSure is the station of the walk whose height above where deviations are
 // measured from is known least, and its band.
 func (v View) leastSure() (at reduce.Station, band reduce.Length, ok bool) {
-	from := v.from()
 	for _, s := range v.Stations {
 		if s.Elevation == nil || !walked(s.Station) {
 			continue
 		}
-		if u, has := v.Difference(s.Station, from); has && u.Band() > band {
+		if u, has := v.Deviates(s.Station); has && u.Band() > band {
 			at, band, ok = s.Station, u.Band(), true
 		}
 	}

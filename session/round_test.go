@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"rodcall/reduce"
 	"rodcall/session"
 )
 
@@ -41,6 +42,24 @@ func TestNextRound(t *testing.T) {
 	))
 	if j := tb.job(); j.State() != session.StateWalk || tb.chat.Jobs[0].Read != 2 || tb.chat.Jobs[0].Left != 5 {
 		t.Errorf("state %s, header %+v", j.State(), tb.chat.Jobs[0])
+	}
+}
+
+// TestDatumStationReadAgain: the station that gives the level, or the reference
+// under it, is no surer than others once it is read in a further round: 1/8 under
+// the level, exactly at the tolerance, it is a close call. Only the level is from
+// before. The rod stands 1/4 higher than in round 1.
+func TestDatumStationReadAgain(t *testing.T) {
+	for _, c := range []struct{ datum, at, rod string }{
+		{"datum c1", "c1", "1/8 high"},
+		{"datum high", "c4", "3/16 high"},
+		{"datum -1/16", "c1", "1/16 high"},
+	} {
+		tb := talk(t, after(roundOne, sent{c.datum, ""}, sent{"next round", ""}, sent{"bm 3/4 high", ""}, sent{c.at + " " + c.rod, "raise 1/8, close call"}))
+		tb.say("crew", "c2 1/4 high") // from here on from the adjustment, and not from the sight alone
+		if v, _ := tb.station(c.at); v.Verdict != reduce.Unsure || v.Band == nil || *v.Band == 0 {
+			t.Errorf("%s: %s is %+v", c.datum, c.at, v)
+		}
 	}
 }
 

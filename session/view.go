@@ -313,7 +313,7 @@ func (v *View) judge(s *StationView) {
 	m := -d
 	s.Deviation, s.Move = &d, &m
 	s.Verdict = reduce.Judge(d, j.Tolerance)
-	if u, ok := v.Difference(s.Station, v.from()); ok {
+	if u, ok := v.Deviates(s.Station); ok {
 		band := u.Band().RoundTo(reduce.Micrometre)
 		s.Band = &band
 		s.Verdict = reduce.Decide(d, j.Tolerance, u)
@@ -321,21 +321,37 @@ func (v *View) judge(s *StationView) {
 }
 
 // Difference is the standard uncertainty of the difference in elevation of two
-// stations as they now stand, or of one and the datum's station as it stood when
-// the datum was chosen.
+// stations as they now stand.
 func (v *View) Difference(a, b reduce.Station) (reduce.Uncertainty, bool) {
 	return v.Solution.Difference(v.key(a), v.key(b))
 }
 
-// key is a station as it now stands, in the adjustment; the datum's station as
-// it stood when the datum was chosen.
-func (v *View) key(s reduce.Station) reduce.Station {
-	round := v.Job.Round
-	if s == v.DatumAt && v.Level != nil {
-		round = v.Job.DatumRound
+// Deviates is the standard uncertainty of the deviation of a station as it now
+// stands.
+func (v *View) Deviates(s reduce.Station) (reduce.Uncertainty, bool) {
+	return v.Solution.Difference(v.key(s), v.datumKey())
+}
+
+// key is a station as it now stands, in the adjustment.
+func (v *View) key(s reduce.Station) reduce.Station { return v.keyIn(s, v.Job.Round) }
+
+// keyIn is a station as it stood in a round, in the adjustment.
+func (v *View) keyIn(s reduce.Station, round int) reduce.Station {
+	return v.adjusted.record.key(s, v.adjusted.stand(s, round).round).key
+}
+
+// datumKey is what deviations are measured from, in the adjustment.
+func (v *View) datumKey() reduce.Station { return v.base(v.DatumAt, v.Job.DatumRound) }
+
+// base is what a level hangs on, in the adjustment: the station that gives it as
+// it stood in the round in which it was chosen, or, where none does, the
+// reference as it was read first, where heights are 0. Either may have been
+// shimmed or covered since.
+func (v *View) base(at reduce.Station, round int) reduce.Station {
+	if at.IsZero() {
+		return v.adjusted.record.first(v.Job.resolve(v.Job.Reference))
 	}
-	k := v.adjusted.stand(s, round)
-	return v.adjusted.record.key(s, k.round).key
+	return v.keyIn(at, round)
 }
 
 // from is the station that deviations are measured from: the one that gives the

@@ -98,7 +98,7 @@ func TestPapersTellTheExport(t *testing.T) {
 			if err != nil {
 				t.Errorf("%v\n%s", err, text)
 			}
-			if name == "touched" && !strings.Contains(text, "1/16 low on 1/8\n") {
+			if name == "touched" && !strings.Contains(text, "1/16 low 1/16 on 1/8\n") {
 				t.Errorf("nothing says that c2 was shimmed since:\n%s", text)
 			}
 			if want := len(j.View().Stations); found != want {

@@ -3,6 +3,7 @@ package session
 import (
 	"fmt"
 	"hash/fnv"
+	"math"
 	"slices"
 
 	"rodcall/reduce"
@@ -62,28 +63,30 @@ func (h *hearing) dialled(v View) []string {
 }
 
 // disagrees names the reading that agrees least with the others, if its
-// normalised residual is beyond what chance leaves (Baarda). One at a time: a
-// wrong one makes others look wrong.
+// normalised residual is beyond what chance leaves (Baarda), with how far it lies
+// from what they say without it: its residual over its redundancy (Baarda 1968,
+// A testing procedure for use in geodetic networks; from memory). One at a time: a
+// wrong one makes others look wrong. Where readings of several stations agree as
+// little, none is named as the wrong one.
 func (h *hearing) disagrees(v View) []string {
-	worst, at := reduce.CriticalNormalised, -1
-	for i, r := range v.Solution.Residuals {
-		if w := max(r.Normalised, -r.Normalised); r.Tied && w > worst && i < len(v.Adjusted) {
-			worst, at = w, i
-		}
-	}
-	if at < 0 {
+	worst, most, alike := v.leastAgree()
+	if worst < 0 || most <= reduce.CriticalNormalised {
 		return nil
 	}
-	r, residual := v.Adjusted[at], v.Solution.Residuals[at]
+	r, residual := v.Adjusted[worst], v.Solution.Residuals[worst]
 	if !h.once(fmt.Sprintf("residual.%d", r.Seq)) {
 		return nil
+	}
+	if len(alike) > 1 {
+		return []string{h.say("end.either", h.list(alike), h.name(alike[0]))}
 	}
 	rod, _ := h.job.rod(r.Rod)
 	key := Key("end.residual.high")
 	if residual.Value < 0 {
 		key = "end.residual.low"
 	}
-	return []string{h.say(key, h.name(r.Station), h.rodText(rod, r.Value), h.amount(residual.Value.Abs()), r.Rod)}
+	off := reduce.Length(math.Abs(float64(residual.Value)) / residual.Redundancy).RoundTo(h.job.Finest)
+	return []string{h.say(key, h.name(r.Station), h.rodText(rod, r.Value), h.amount(off), r.Rod)}
 }
 
 // drawLot names, once in a round, what is drawn to be read again: a low spot

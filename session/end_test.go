@@ -112,7 +112,22 @@ func TestDisagreement(t *testing.T) {
 		}
 	}
 	got := tb.say("ann", "done")
-	if strings.Count(got, "One reading does not agree") != 1 || !strings.Contains(got, "c2 at rod 0 (rod 1)") || !strings.Contains(got, "too low. Read it again: check c2") {
+	// By c1, c3 and c4 the first rod reads 1/12 lower than the others, and these
+	// read 1/2 at c2: 5/12 of an inch, shown as 7/16.
+	if strings.Count(got, "One reading does not agree") != 1 || !strings.Contains(got, "c2 at rod 0 (rod 1), 7/16 too low. Read it again: check c2") {
+		t.Error(got)
+	}
+}
+
+// TestDisagreementOfTwo: where two ties contradict each other, no reading is
+// named as the wrong one.
+func TestDisagreementOfTwo(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new East house", "40x28", "direct rod", "c1 0", "c2 0", "c3 0", "moved the laser", "c1 0", "c2 1/4 high"} {
+		tb.say("ann", s)
+	}
+	got := tb.say("ann", "done")
+	if want := "cannot be told: c1, c2. Read one of them again: check c1"; !strings.Contains(got, want) || strings.Contains(got, "One reading does not agree") {
 		t.Error(got)
 	}
 }

@@ -153,6 +153,11 @@ func (h *hearing) editLine(text string, gave, stale map[int]Reading) (answer, bo
 		}
 		if s != keep {
 			h.c.Asked = keep
+			for _, r := range h.job.hist.ofMessage(h.m.ID) {
+				if r.Line == h.line && !r.Check {
+					h.strays(r.Seq, r.Station, keep)
+				}
+			}
 		}
 		return a, !a.unheard
 	}

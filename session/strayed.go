@@ -23,11 +23,20 @@ type Strayed struct {
 // strayed notes the newest reading where it is at another station than the one
 // asked for.
 func (h *hearing) strayed(s reduce.Station) {
-	if h.aside || h.c.Asked.IsZero() || h.c.Asked == s || h.checking(h.c.Asked) {
+	if h.aside {
+		h.strays(h.job.Seq, s, h.kept)
+		return
+	}
+	h.strays(h.job.Seq, s, h.c.Asked)
+}
+
+// strays notes a reading at s while another station was asked for.
+func (h *hearing) strays(seq uint64, s, asked reduce.Station) {
+	if asked.IsZero() || asked == s || h.checking(asked) {
 		return
 	}
 	list := h.c.Strayed[max(0, len(h.c.Strayed)-maxStrayed+1):]
-	h.c.Strayed = append(slices.Clone(list), Strayed{h.job.Seq, h.c.Asked, h.c.Resume, h.c.Named, h.c.Tie, h.c.TieNot})
+	h.c.Strayed = append(slices.Clone(list), Strayed{seq, asked, h.c.Resume, h.c.Named, h.c.Tie, h.c.TieNot})
 }
 
 // askedBefore asks again for what was asked for before a reading that was just

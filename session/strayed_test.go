@@ -46,6 +46,26 @@ func TestUndoOfStray(t *testing.T) {
 	}
 }
 
+// TestUndoOfLateEdit: the undo of an edit that read a station passed over long
+// ago asks again for what was asked for when it came.
+func TestUndoOfLateEdit(t *testing.T) {
+	tb := newTable(t)
+	for _, s := range []string{"new U", "16x12", "direct rod", "on", "1/4 low"} {
+		tb.say("ann", s)
+	}
+	tb.say("ann", "ok")
+	mended := tb.next
+	for _, s := range []string{"skip", "1/4 low", "1/8 low"} {
+		tb.say("ann", s)
+	}
+	if said := tb.edit("ann", mended, "1/8 low"); !strings.Contains(said, "c1+8: 1/8 low (of c1)\nNext: c2+4") {
+		t.Fatal(said)
+	}
+	if said := tb.say("ann", "undo"); asksNext(said) != "Next: c2+4" || !strings.Contains(said, "c1+8: taken back, unread again.") {
+		t.Error(said)
+	}
+}
+
 // TestBareAnswer: a bare reading that answers what was asked back of another
 // station is read there.
 func TestBareAnswer(t *testing.T) {

@@ -32,6 +32,7 @@ var signTexts = map[Key]text{
 	"sign.worst":     {"Farthest off: {1}, {2}.", "El más desviado: {1}, {2}."},
 	"sign.unsure":    {"{1} close {1:call|calls}: {2}.", "{1} {1:dudoso|dudosos}: {2}."},
 	"sign.unchecked": {"Unchecked, {1}: {2}.", "Sin comprobar, {1}: {2}."},
+	"sign.apart":     {"Readings differ by more than they can, {1}: {2}.", "Lecturas que difieren más de lo que pueden, {1}: {2}."},
 	"sign.unread":    {"Never read, {1}: {2}.", "Nunca leídos, {1}: {2}."},
 	"sign.before":    {"Not read on the plate as it lies now, {1}: {2}.", "Sin leer sobre la solera como está ahora, {1}: {2}."},
 	"sign.readers":   {"Read by {1}.", "Leyó {1}."},

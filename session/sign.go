@@ -199,7 +199,7 @@ func (v View) SaySignature(lang string, s Signature) []string {
 	for _, k := range []struct {
 		key Key
 		at  []reduce.Station
-	}{{"sign.unsure", close}, {"sign.unchecked", v.unchecked()}, {"sign.before", before}, {"sign.unread", unread}} {
+	}{{"sign.unsure", close}, {"sign.unchecked", v.unchecked()}, {"sign.apart", v.Apart()}, {"sign.before", before}, {"sign.unread", unread}} {
 		if len(k.at) > 0 {
 			lines = append(lines, Say(lang, k.key, len(k.at), v.SayStations(lang, k.at)))
 		}

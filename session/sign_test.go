@@ -60,6 +60,16 @@ func TestSign(t *testing.T) {
 	}
 }
 
+// TestSignApart: readings that contradict each other are named in what is signed.
+func TestSignApart(t *testing.T) {
+	tb := levelTable(t, "check c2 3/16 high", "not now")
+	wants(t, tb.say("ann", "sign"), "signed off by ann", "Readings differ by more than they can, 1: c2.")
+	tb = levelTable(t, "check c2 1/16 high")
+	if got := tb.say("ann", "sign"); strings.Contains(got, "Readings differ") {
+		t.Error(got)
+	}
+}
+
 // TestSignHeard: a job is not signed while a reading stands that was heard and
 // is not firm, whether going on would make it so or not.
 func TestSignHeard(t *testing.T) {

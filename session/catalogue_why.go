@@ -8,7 +8,7 @@ var whyTexts = map[Key]text{
 	"why.spot-or-move":   {"{2}: is the spot high or low, or does it have to move? Tap one.", "{2}: ¿el punto está alto o bajo, o hay que moverlo? Toca una."},
 	"why.two-sides":      {"{1}: that says two sides at once. Which one?", "{1}: ahí hay dos lados a la vez. ¿Cuál?"},
 	"why.two-amounts":    {"{1}: that holds two amounts. Which one? One reading a line.", "{1}: ahí hay dos medidas. ¿Cuál? Una lectura por línea."},
-	"why.two-ways":       {"{1} could be two things. Which one?", "{1} puede ser dos cosas. ¿Cuál?"},
+	"why.two-ways":       {"{1} could be more than one thing. Which one?", "{1} puede ser más de una cosa. ¿Cuál?"},
 	"why.unsure":         {"{1}: {2} makes that a guess. What does the rod show? Like {3}", "{1}: con {2} no queda claro. ¿Qué marca la regla? Como {3}"},
 	"why.dash":           {"{1}: a minus, or just a dash? Tap one.", "{1}: ¿es menos, o solo un guion? Toca una."},
 	"why.plus":           {"{1}: past the corner, or high? Without a space it is a station: c3+8 -1/8", "{1}: ¿pasando la esquina, o alto? Sin espacio es un punto: c3+8 -1/8"},

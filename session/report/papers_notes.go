@@ -35,12 +35,13 @@ func (p *paper) notes() {
 	p.text(n.Foot...)
 }
 
-// rounds says of each round what the rod stood on and how much was read.
+// rounds says of each round what the rod stood on and how much of the sill was
+// read.
 func (p *paper) rounds() {
 	p.heading("papers.rounds")
 	read := map[int]map[reduce.Station]bool{}
 	for _, r := range p.job.Readings() {
-		if r.Void {
+		if r.Void || !onSill(r.Station) {
 			continue
 		}
 		if read[r.Round] == nil {
@@ -69,7 +70,7 @@ func (p *paper) sign() {
 	p.text(p.say("papers.not-signed"))
 	var unsure, loose []reduce.Station
 	for _, s := range p.v.Stations {
-		if s.Station.Kind != reduce.Wall && s.Station.Kind != reduce.Pier {
+		if !onSill(s.Station) {
 			continue
 		}
 		if s.Verdict == reduce.Unsure {

@@ -30,7 +30,7 @@ func (p *paper) stations() {
 	}
 	for _, s := range all {
 		r := render.Row{}
-		if s.Station.Kind == reduce.Wall || s.Station.Kind == reduce.Pier {
+		if onSill(s.Station) {
 			r.Status = p.status(s)
 		}
 		if h, known := p.height(s); known {

@@ -108,6 +108,17 @@ func TestPapersTellTheExport(t *testing.T) {
 	}
 }
 
+// TestPapersCountTheSill: what was read in a round is counted as everywhere else
+// on the papers, without the point off the sill.
+func TestPapersCountTheSill(t *testing.T) {
+	text, _ := readLines(t, papers(t, rounds(t).job(), "en"))
+	for _, want := range []string{"4 of 4 stations read", "Round 2: rod on shims; 2 stations read.", "Round 3: rod on the plate, bolts tight; 4 stations read."} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not in:\n%s", want, text)
+		}
+	}
+}
+
 // TestPapersOfALargeJob: 500 stations have three pages at most, which say how
 // many they leave out; those that stay are as exported, and the farthest off
 // are among them.

@@ -84,7 +84,7 @@ func (d *drawing) free() ([]render.Mark, render.Strip) {
 	var run render.Run
 	gap := false
 	for _, s := range d.v.Stations {
-		if s.Station.Kind != reduce.Wall && s.Station.Kind != reduce.Pier {
+		if !onSill(s.Station) {
 			continue
 		}
 		n := reduce.Length(len(marks))
@@ -218,3 +218,7 @@ func (d *drawing) scaleBar() (reduce.Length, string) {
 	}
 	return bar, d.v.SayDistance(d.lang, bar)
 }
+
+// onSill says that a station is a spot of the sill or a pier, and not a
+// benchmark or a turning point.
+func onSill(s reduce.Station) bool { return s.Kind == reduce.Wall || s.Kind == reduce.Pier }

@@ -402,6 +402,13 @@ func (h *hearing) askBack(m phrase.Meaning) answer {
 		return h.whoHolds(m.Said, about, true)
 	}
 	h.noteUnheard()
+	if m.Station.IsZero() && len(m.Answers) > 0 && !slices.ContainsFunc(m.Answers, func(a string) bool {
+		k := phrase.Parse(h.context(), a)
+		return k.Kind != phrase.Reading || !k.Station.IsZero()
+	}) {
+		// Whatever is answered would be a reading of no station.
+		return answer{lines: []string{h.say("nostation", m.Said)}, unheard: true}
+	}
 	q := &Question{Kind: askedBack, Job: h.job.ID, Station: h.c.Asked, Text: m.Said, Message: h.message, Spoken: h.heard != nil, Counts: h.countsNow()}
 	if h.heard != nil {
 		q.Close = h.heard.Close

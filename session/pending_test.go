@@ -160,3 +160,13 @@ func TestKeepIsAnAnswer(t *testing.T) {
 		t.Errorf("keep did %+v", tb.last.Events)
 	}
 }
+
+// TestSideOfNoStation: where no station is asked for, the side of a reading is
+// not asked for either.
+func TestSideOfNoStation(t *testing.T) {
+	tb := levelTable(t)
+	if got := tb.say("ann", "3/8"); got != "Heard 3/8, but no station is being asked for. Name it: c3 -3/8" {
+		t.Error(got)
+	}
+	tb.mustSay("ann", "c2 3/8", "high or low?")
+}

@@ -65,8 +65,9 @@ type Options struct {
 // there is one writing transaction at a time.
 type Store struct {
 	db   *bbolt.DB
-	file *os.File // db's own
-	page int      // its pages' size in bytes
+	file *os.File    // db's own
+	mine os.FileInfo // of file
+	page int         // its pages' size in bytes
 	path string
 	// sweep is where the next look for update ids to forget begins; only
 	// writing transactions touch it.
@@ -95,7 +96,11 @@ func Open(path string, o Options) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{db: db, file: file, path: path, page: db.Info().PageSize}
+	mine, err := file.Stat()
+	if err != nil {
+		return nil, errors.Join(err, db.Close())
+	}
+	s := &Store{db: db, file: file, mine: mine, path: path, page: db.Info().PageSize}
 	// What a damaged page makes of bbolt is caught: the file is not ours to read.
 	if err := guarded(func() error { return s.prepare(path, o.ReadOnly) }); err != nil {
 		return nil, errors.Join(s.damaged(err), db.Close())

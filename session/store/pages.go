@@ -31,6 +31,7 @@ const (
 type pages struct {
 	file *os.File
 	size int    // of a page, 0 before it is known
+	long int64  // the file's length, 0 before it is known
 	all  uint64 // how many there are
 	root uint64 // of the bucket of buckets
 	free uint64 // of the list of free pages; all ones for none
@@ -60,9 +61,12 @@ func openPages(path string) (p *pages, err error) {
 
 // heads reads the two pages that say where all begins, and takes the newer.
 func (p *pages) heads() error {
-	info, err := p.file.Stat()
-	if err != nil {
-		return err
+	if p.long == 0 {
+		info, err := p.file.Stat()
+		if err != nil {
+			return err
+		}
+		p.long = info.Size()
 	}
 	newest, found := uint64(0), false
 	// A page is as large as the machine's that made it.
@@ -70,12 +74,15 @@ func (p *pages) heads() error {
 	if p.size != 0 {
 		least, most = p.size, p.size
 	}
-	b := make([]byte, pageHead+64)
+	const head = pageHead + 64
+	both := make([]byte, most+head)
+	n, _ := p.file.ReadAt(both, 0) // what cannot be read is no head
 	for size := least; size <= most; size *= 2 {
-		for i := range int64(2) {
-			if _, err := p.file.ReadAt(b, i*int64(size)); err != nil {
+		for i := range 2 {
+			if i*size+head > n {
 				continue
 			}
+			b := both[i*size:]
 			m := b[pageHead:]
 			if u16(b[8:])&flagMeta == 0 || u32(m) != boltMagic || u32(m[4:]) != boltVersion || u32(m[8:]) != uint32(size) || fnv(m[:56]) != u64(m[56:]) {
 				continue
@@ -89,7 +96,7 @@ func (p *pages) heads() error {
 	if !found {
 		return errors.New("neither of its heads is whole")
 	}
-	if have := uint64(info.Size()) / uint64(p.size); have < p.all { //nolint:gosec // a file's size
+	if have := uint64(p.long) / uint64(p.size); have < p.all { //nolint:gosec // a file's size
 		p.all = have
 	}
 	return nil

@@ -114,14 +114,14 @@ func (e *alteredError) Error() string { return e.why }
 // by its number: pages that somebody else wrote are not to be written on. One that
 // failed has the number of the next.
 func (s *Store) sameAsLeft(tx *bbolt.Tx) error {
-	mine, err := s.file.Stat()
-	if err != nil {
-		return err
-	}
-	if now, err := os.Stat(s.path); errors.Is(err, fs.ErrNotExist) || err == nil && !os.SameFile(mine, now) {
-		return &MovedError{s.path}
-	}
 	p := pages{file: s.file, size: s.page}
+	now, err := os.Stat(s.path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist) || err == nil && !os.SameFile(s.mine, now):
+		return &MovedError{s.path}
+	case err == nil:
+		p.long = now.Size()
+	}
 	if err := p.heads(); err != nil {
 		return &alteredError{err.Error()}
 	}

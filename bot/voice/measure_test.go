@@ -24,13 +24,23 @@ type sample struct {
 	noise float64 // decibels of speech over pink noise; +Inf is clean
 	voice talker
 	said  string
+	asked reduce.Station // which the walk asks for, when it is said
 	note  []byte
 	heard Heard
 }
 
+// nextWall is a station like this one past another corner of the site: what is
+// asked for where a note names another.
+func nextWall(s reduce.Station) reduce.Station {
+	if s.Kind != reduce.Wall {
+		return reduce.Along(1, 8*reduce.Foot)
+	}
+	return reduce.Along(s.Number%4+1, s.Past)
+}
+
 // corpus is what is measured. RODCALL_TEST_VOICE=full makes it whole; else it is a
 // part that takes seconds.
-func corpus(t *testing.T, voices []talker, full bool) []sample {
+func corpus(t *testing.T, voices []talker, c phrase.Context, known sentences, full bool) []sample {
 	t.Helper()
 	clean := math.Inf(1)
 	var out []sample
@@ -42,18 +52,27 @@ func corpus(t *testing.T, voices []talker, full bool) []sample {
 		add := func(set string, lines []string, noise ...float64) {
 			for _, l := range lines {
 				for _, db := range noise {
-					all = append(all, sample{set: set, noise: db, voice: v, said: l})
+					s := sample{set: set, noise: db, voice: v, said: l, asked: c.Asked}
+					switch set {
+					case "full":
+						s.asked = known.meaning(l).meaning.Station
+					case "other":
+						s.asked = nextWall(known.meaning(l).meaning.Station)
+					}
+					all = append(all, s)
 				}
 			}
 		}
 		if full {
 			add("short", everyNth(shortLines(), n, 2), clean, 10)
 			add("full", fullLines(n, 20), clean, 20, 10)
+			add("other", fullLines(n, 20), clean, 20, 10)
 			add("talk", everyNth(chatter(), n, 3), 20)
 			add("foreign", everyNth(foreignLines(), n, 2), clean)
 		} else {
 			add("short", everyNth(shortLines(), n, 6), 10)
 			add("full", fullLines(n, 5), 20)
+			add("other", fullLines(n, 3), 20)
 			add("talk", everyNth(chatter(), n, 10), 20)
 			add("foreign", everyNth(foreignLines(), n, 6), clean)
 		}
@@ -109,14 +128,18 @@ func speakAll(ctx context.Context, dir string, all []sample) error {
 // batchSize is how many notes go into one run of the recogniser.
 const batchSize = 24
 
-// hearSamples hears all samples.
+// hearSamples hears all samples, each against the job and what it asks for.
 func hearSamples(t *testing.T, e *Ear, c phrase.Context, all []sample) {
 	t.Helper()
 	var wg sync.WaitGroup
 	for part := range slices.Chunk(all, batchSize) {
 		wg.Go(func() {
 			var sounds []Sound
+			var listening []Listening
 			for _, s := range part {
+				at := c
+				at.Asked = s.asked
+				listening = append(listening, Listening{Context: at, Lang: "en"})
 				sound, err := Decode(s.note, time.Minute)
 				if err != nil {
 					t.Errorf("%s: %q: %v", s.voice, s.said, err)
@@ -124,7 +147,7 @@ func hearSamples(t *testing.T, e *Ear, c phrase.Context, all []sample) {
 				}
 				sounds = append(sounds, sound)
 			}
-			heard, err := e.hearAll(t.Context(), sounds, slices.Repeat([]Listening{{Context: c, Lang: "en"}}, len(sounds)))
+			heard, err := e.hearAll(t.Context(), sounds, listening)
 			if err != nil {
 				t.Error(err)
 				return
@@ -269,7 +292,7 @@ func TestMeasured(t *testing.T) {
 	case "":
 		voices = []talker{reporting[1], reporting[6]}
 	case "tuning":
-		voices = tuning
+		voices = slices.Concat(tuning, hard)
 	}
 	e, err := NewEar(Config{})
 	if err != nil {
@@ -278,7 +301,7 @@ func TestMeasured(t *testing.T) {
 	e.sphinx.deadline = 10 * time.Minute // for a batch
 	c := site(t, reduce.Direct, reduce.UnitInch)
 	known := e.sphinx.lexicon().sentences(c, e.readings(c))
-	all := corpus(t, voices, size != "")
+	all := corpus(t, voices, c, known, size != "")
 	hearSamples(t, e, c, all)
 	if *update && size == "full" {
 		writeHeard(t, c, all)
@@ -334,7 +357,7 @@ func TestMeasured(t *testing.T) {
 func table(counts map[row]*outcome) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%-8s %6s %6s %8s %8s %8s %6s %7s %8s %8s %8s\n", "notes", "noise", "count", "right %", "silent %", "wrong %", "side", "missed", "asked %", "firm/10", "firm/5")
-	for _, r := range []row{{"short", math.Inf(1)}, {"short", 10}, {"full", math.Inf(1)}, {"full", 20}, {"full", 10}, {"foreign", math.Inf(1)}, {"talk", 20}} {
+	for _, r := range []row{{"short", math.Inf(1)}, {"short", 10}, {"full", math.Inf(1)}, {"full", 20}, {"full", 10}, {"other", math.Inf(1)}, {"other", 20}, {"other", 10}, {"foreign", math.Inf(1)}, {"talk", 20}} {
 		if o := counts[r]; o != nil {
 			fmt.Fprintf(&b, "%-8s %6g %6d %8.1f %8.1f %8.1f %6d %7d %8.1f %8.2f %8.2f\n", r.set, r.noise, o.notes, o.share(o.right), o.share(o.silent), o.share(o.wrong),
 				o.side, o.missed, o.share(o.closed), o.share(o.free)/10, o.share(o.free)/5)

@@ -14,7 +14,7 @@ import (
 // outdoors has; equal power at each frequency; and what stands for a saw, a
 // hoarse tone of 110 Hz with a hiss, that swells 5.5 times a second.
 var noiseKinds = map[string]func(chance *rand.Rand, n int) []float64{
-	"pink": pink,
+	"pink": func(chance *rand.Rand, n int) []float64 { return falling(chance, n, 0) },
 	"white": func(chance *rand.Rand, n int) []float64 {
 		out := make([]float64, n)
 		for i := range out {

@@ -259,7 +259,7 @@ func (s *sphinx) batch(ctx context.Context, passes []pass, warp string) ([]Hypot
 	at := func(name string) string { return filepath.Join(dir, name) }
 	// All senones are scored in all frames: else a score would hang on what else
 	// the grammar has, and could not be held against a threshold.
-	_, err = run(ctx, nil, 1<<20, s.program, "-warp_type", "inverse_linear", "-warp_params", warp, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes", "-remove_noise", "no",
+	_, err = run(ctx, nil, 1<<20, s.program, "-warp_type", "inverse_linear", "-warp_params", warp, "-hmm", s.model, "-dict", at("dict"), "-compallsen", "yes", "-remove_noise", "no", "-topn", mixtures,
 		"-beam", "1e-60", "-pbeam", "1e-60", "-wbeam", "1e-40",
 		"-ctl", at("sounds"), "-cepdir", dir, "-cepext", ".raw", "-adcin", "yes",
 		"-fsgctl", at("grammars"), "-fsgdir", dir, "-fsgext", ".fsg",
@@ -291,6 +291,11 @@ func (s *sphinx) batch(ctx context.Context, passes []pass, warp string) ([]Hypot
 	}
 	return out, nil
 }
+
+// mixtures is of how many normal distributions, the likeliest of 128, a state of
+// the model is scored: with 8 four more of 242 notes of the hard voices were
+// right than with the recogniser's own 4.
+const mixtures = "8"
 
 // longStretch is how many frames beside the words can hold a word.
 const longStretch = 15

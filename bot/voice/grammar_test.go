@@ -84,3 +84,33 @@ func TestReadingsMean(t *testing.T) {
 		}
 	}
 }
+
+// TestLikelyStations: the station that is asked for is expected first, then the
+// others of the walk, then those that the job does not have, and least a spot of
+// its walls between the stations; where no outline was told, all are alike.
+func TestLikelyStations(t *testing.T) {
+	weights := func(c phrase.Context) map[string]float64 {
+		g := everyWord.grammar(c, everyWord.readings(c))
+		start, out := g.rule("<sentence>"), map[string]float64{}
+		for i, way := range start.ways {
+			if len(way) == 2 && isRule(way[0]) {
+				for _, words := range g.rule(way[0]).ways {
+					out[strings.Join(words, " ")] = start.weight(i)
+				}
+			}
+		}
+		return out
+	}
+	c := site(t, reduce.Direct, reduce.UnitInch)
+	c.Asked = reduce.Along(3, 16*reduce.Foot)
+	w := weights(c)
+	asked, walked, foreign, between := w["corner three plus sixteen"], w["corner two plus sixteen"], w["corner seven"], w["corner three plus fifteen"]
+	if asked != 1 || walked >= asked || foreign >= walked || between >= foreign || between <= 0 {
+		t.Errorf("asked for %g, of the walk %g, not of the job %g, between stations %g", asked, walked, foreign, between)
+	}
+	c.Outline = &reduce.Outline{Grid: c.Outline.Grid}
+	w = weights(c)
+	if w["corner two plus sixteen"] != walked || w["corner three plus fifteen"] != walked {
+		t.Errorf("without an outline %g and %g, want %g", w["corner two plus sixteen"], w["corner three plus fifteen"], walked)
+	}
+}
